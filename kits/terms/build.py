@@ -97,6 +97,7 @@ class Build:
     without: frozenset[str]
     plants: Mapping[str, Subject]  # facts that plant and crew roles choose from
     cleanup: Mapping[str, Subject]
+    displaced_l: float = 0.0  # volume of the chosen hardscape that stands in the substrate
 
     def layer_l(self, name: str) -> float:
         """Settled litres of a layer, 0 where the build has none."""

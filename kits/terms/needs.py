@@ -64,3 +64,31 @@ class Offer:
     ware: Ware
     role: str
     figures: Figures
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """Something that one item asks of another in the kit: a socket, a control, up to an amount (W)."""
+
+    kind: str
+    key: str = ""
+    amount: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Coupling:
+    """How an item depends on others: ties it asks for and offers, and shared room that it takes."""
+
+    asks: tuple[Tie, ...] = ()
+    offers: tuple[Tie, ...] = ()
+    takes: Mapping[str, float] = field(default_factory=dict)  # e.g. {"top_depth_mm": 90}
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """What selection settled on for one need: pieces of one or several offers, and alternatives."""
+
+    need: Need
+    offers: tuple[tuple[Offer, int], ...]
+    fit: Fit
+    refusal: str = ""  # set when nothing passes; `offers` is then empty
