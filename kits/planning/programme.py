@@ -1,0 +1,227 @@
+"""The exact integer programme: few columns, costs that are compared level by level, an honest gap."""
+
+import ctypes
+import math
+import os
+import sys
+import threading
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+SECONDS = 0.1  # what one programme may take before the best answer so far is used
+LONGEST_WAIT_S = 5.0  # for the first answer of any kind, when the machine is too busy to give one in time
+# Columns may be off a whole number by the solver's tolerance of 1e-9; a weight must not turn that into a cent.
+SAFE_WEIGHT = 10**8
+TOLERANCE = 1e-9
+
+Costs = tuple[int, ...]
+
+
+class NoAnswerInTime(Exception):
+    """The solver found nothing at all, not even a poor answer, in the longest time that a plan may wait."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Whole values of all columns; `gap` is 0 when the answer is proved to be the best."""
+
+    values: tuple[int, ...]
+    costs: Costs
+    gap: float = 0.0
+
+    @property
+    def proved(self) -> bool:
+        """Whether no better answer exists."""
+        return self.gap == 0.0
+
+
+@dataclass(slots=True)
+class _Row:
+    terms: Mapping[int, float]
+    lower: float
+    upper: float
+
+
+@dataclass(slots=True)
+class Programme:
+    """Whole-numbered columns with costs, rows that bound sums of them; `solve` makes the costs least.
+
+    Every cost is a tuple of whole numbers: a lower first number wins whatever the second ones are.
+    """
+
+    _costs: list[Costs] = field(default_factory=list)
+    _upper: list[int] = field(default_factory=list)
+    _rows: list[_Row] = field(default_factory=list)
+    _grouped: list[Sequence[int]] = field(default_factory=list)
+
+    def column(self, costs: Costs, *, upper: int = 1) -> int:
+        """Add a column from 0 to `upper` and return its number."""
+        self._costs.append(costs)
+        self._upper.append(upper)
+        return len(self._costs) - 1
+
+    def row(self, terms: Mapping[int, float], *, lower: float = -math.inf, upper: float = math.inf) -> None:
+        """Bound a sum of columns."""
+        self._rows.append(_Row(terms, lower, upper))
+
+    def exactly_one(self, columns: Sequence[int]) -> None:
+        """Make exactly one of these columns 1."""
+        self.row(dict.fromkeys(columns, 1.0), lower=1.0, upper=1.0)
+        self._grouped.append(columns)
+
+    def solve(self, *, seconds: float = SECONDS) -> Solution:
+        """The best answer: proved, or the best found in the time with the gap that is left.
+
+        Raises: NoAnswerInTime when not even a poor answer was found.
+        """
+        rows = list(self._rows)
+        stages = self._stages()
+        answer: Sequence[int] = ()
+        gap = 0.0
+        for levels, weights in stages:
+            costs = [sum(w * c[level] for level, w in zip(levels, weights, strict=True)) for c in self._costs]
+            answer, stage_gap = _run(costs, self._upper, rows, seconds=seconds / len(stages))
+            gap = max(gap, stage_gap)
+            rows = rows + [self._no_worse(level, answer) for level in levels]
+        return Solution(tuple(answer), self._total(answer), gap)
+
+    def _no_worse(self, level: int, answer: Sequence[int]) -> _Row:
+        terms = {column: float(costs[level]) for column, costs in enumerate(self._costs) if costs[level]}
+        reached = sum(costs[level] * value for costs, value in zip(self._costs, answer, strict=True))
+        return _Row(terms, -math.inf, reached + 0.5)
+
+    def _total(self, answer: Sequence[int]) -> Costs:
+        depth = len(self._costs[0]) if self._costs else 0
+        pairs = list(zip(self._costs, answer, strict=True))
+        return tuple(sum(costs[level] * value for costs, value in pairs) for level in range(depth))
+
+    def _stages(self) -> list[tuple[list[int], list[float]]]:
+        """Levels that can share one solve without losing a cent; nearly always all of them."""
+        depth = len(self._costs[0]) if self._costs else 0
+        spans = [self._span(level) for level in range(depth)]
+        stages: list[list[int]] = [[]]
+        for level in range(depth):
+            if stages[-1] and math.prod(spans[at] + 1 for at in (*stages[-1], level)) > SAFE_WEIGHT:
+                stages.append([])
+            stages[-1].append(level)
+        return [(levels, self._weights(levels, spans)) for levels in stages]
+
+    def _weights(self, levels: Sequence[int], spans: Sequence[int]) -> list[float]:
+        weights: list[float] = []
+        heavier = 1
+        for level in reversed(levels):
+            weights.insert(0, heavier / self._step(level))
+            heavier *= spans[level] + 1
+        return weights
+
+    def _step(self, level: int) -> int:
+        """The greatest common divisor of a level's costs."""
+        return math.gcd(*(costs[level] for costs in self._costs)) or 1
+
+    def _span(self, level: int) -> int:
+        """How far the total of a level can move, in its own steps."""
+        grouped = {column for columns in self._grouped for column in columns}
+        span = sum(
+            max(self._costs[c][level] for c in columns) - min(self._costs[c][level] for c in columns)
+            for columns in self._grouped
+        )
+        loose = (column for column in range(len(self._costs)) if column not in grouped)
+        span += sum(abs(self._costs[column][level]) * self._upper[column] for column in loose)
+        return span // self._step(level)
+
+
+def _run(
+    costs: Sequence[float], upper: Sequence[int], rows: Sequence[_Row], *, seconds: float
+) -> tuple[list[int], float]:
+    """Solve once; when the time was too short for any answer, once more with patience."""
+    for limit in (seconds, LONGEST_WAIT_S):
+        solver = _loaded(costs, upper, rows, seconds=limit)
+        solver.run()
+        gap = _gap(solver)
+        if gap is not None:
+            return [round(value) for value in solver.getSolution().col_value], gap
+    raise NoAnswerInTime(f"No answer in {LONGEST_WAIT_S:g} s for a programme of {len(costs)} columns.")
+
+
+def _gap(solver: Any) -> float | None:
+    """0 for a proved answer, the relative gap for a found one, None for nothing."""
+    import highspy  # noqa: PLC0415 - costs 90 ms, and most commands never solve anything
+
+    if solver.getModelStatus() == highspy.HighsModelStatus.kOptimal:
+        return 0.0
+    info = solver.getInfo()
+    found = info.primal_solution_status == int(highspy.SolutionStatus.kSolutionStatusFeasible)
+    return max(float(info.mip_gap), TOLERANCE) if found else None
+
+
+def _loaded(costs: Sequence[float], upper: Sequence[int], rows: Sequence[_Row], *, seconds: float) -> Any:
+    import highspy  # noqa: PLC0415 - costs 90 ms, and most commands never solve anything
+
+    solver = _quiet_solver()
+    for name, value in (
+        ("output_flag", False), ("threads", 1), ("time_limit", seconds),
+        ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.0),
+        ("mip_feasibility_tolerance", TOLERANCE), ("primal_feasibility_tolerance", TOLERANCE),
+    ):  # fmt: skip
+        solver.setOptionValue(name, value)
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = len(costs), len(rows)
+    model.col_cost_ = list(costs)
+    model.col_lower_, model.col_upper_ = [0.0] * len(costs), [float(bound) for bound in upper]
+    model.row_lower_ = [row.lower for row in rows]
+    model.row_upper_ = [row.upper for row in rows]
+    model.integrality_ = [highspy.HighsVarType.kInteger] * len(costs)
+    _fill(model.a_matrix_, rows, highspy.MatrixFormat.kRowwise)
+    solver.passModel(model)
+    return solver
+
+
+def _fill(matrix: Any, rows: Sequence[_Row], row_wise: Any) -> None:
+    starts, index, values = [0], [], []
+    for row in rows:
+        index.extend(row.terms)
+        values.extend(float(value) for value in row.terms.values())
+        starts.append(len(index))
+    matrix.format_ = row_wise
+    matrix.start_, matrix.index_, matrix.value_ = starts, index, values
+
+
+_first = threading.Lock()
+_greeted = threading.Event()
+
+
+def _quiet_solver() -> Any:
+    """A solver whose greeting, printed once per process, never reaches standard output."""
+    import highspy  # noqa: PLC0415 - costs 90 ms, and most commands never solve anything
+
+    with _first:
+        if _greeted.is_set():
+            return highspy.Highs()
+        _greeted.set()
+        return _muted(highspy.Highs)
+
+
+def _muted(make: Any) -> Any:
+    """Call `make` while file descriptor 1 leads nowhere; the greeting is written below Python."""
+    if sys.stdout is not None:
+        sys.stdout.flush()
+    try:
+        kept = os.dup(1)
+    except OSError:  # standard output is closed: there is nothing to keep clean
+        return make()
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        _flush_below_python()
+        os.dup2(nowhere, 1)
+        made = make()
+        _flush_below_python()
+        return made
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
+
+
+def _flush_below_python() -> None:
+    ctypes.CDLL(None).fflush(None)
