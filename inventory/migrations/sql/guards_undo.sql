@@ -1,0 +1,13 @@
+DROP TRIGGER item_opens_its_stock ON inventory_item;
+DROP FUNCTION inventory_open_item();
+DROP TRIGGER movement_is_append_only ON inventory_movement;
+DROP TRIGGER holdchange_is_append_only ON inventory_holdchange;
+DROP TRIGGER lotchange_is_append_only ON inventory_lotchange;
+DROP FUNCTION inventory_refuse_change();
+DROP FUNCTION inventory_bump_catalogue();
+DROP SEQUENCE inventory_number;
+ALTER TABLE inventory_hold DROP CONSTRAINT hold_stands_on_stock;
+ALTER TABLE inventory_want DROP CONSTRAINT want_stands_on_stock;
+ALTER TABLE inventory_movement DROP CONSTRAINT movement_names_lot_of_its_item;
+ALTER TABLE inventory_lotbalance DROP CONSTRAINT balance_names_lot_of_its_item;
+ALTER TABLE inventory_lot DROP CONSTRAINT lot_with_its_item;
