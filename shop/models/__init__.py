@@ -1,0 +1,21 @@
+"""What the counter remembers."""
+
+from shop.models.changes import Change
+from shop.models.customers import Customer
+from shop.models.house import House
+from shop.models.orders import Order, OrderLine
+from shop.models.quotes import Discount, Quote, QuoteVersion
+from shop.models.staff import StaffMember, StaffRole
+
+__all__ = [
+    "Change",
+    "Customer",
+    "Discount",
+    "House",
+    "Order",
+    "OrderLine",
+    "Quote",
+    "QuoteVersion",
+    "StaffMember",
+    "StaffRole",
+]
