@@ -1,0 +1,11 @@
+"""Background work: the Celery app. Tasks live in each app's tasks.py."""
+
+import os
+
+from celery import Celery
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
+
+app = Celery("kitwright")
+app.config_from_object("django.conf:settings", namespace="CELERY")
+app.autodiscover_tasks()

@@ -1,0 +1,169 @@
+"""A keeper runs one server for as long as somebody holds its lease, then stops it and leaves.
+
+It is a small process of its own (standard library only). The lease is a file lock, so a holder that
+is killed lets go of it as well, on every system that has flock: no server outlives its users.
+"""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import threading
+import time
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from shop.runtime.locks import FileLock, give_to_owner_of, is_held
+from shop.runtime.processes import is_ours, signal_group
+
+QUICK_DEATH_S = 5.0
+MOST_QUICK_DEATHS = 5
+
+
+@dataclass(frozen=True)
+class Job:
+    """What a keeper is told. `alone` waits for an exclusive lease (its holders share), else for a share."""
+
+    name: str
+    command: list[str]
+    folder: str
+    run: str
+    log: str
+    lease: str
+    alone: bool
+    stop_signal: int
+    patience_s: float
+    user: int | None = None
+    group: int | None = None
+
+    @property
+    def note(self) -> Path:
+        """Where the server's process number and command are written down."""
+        return Path(self.run) / f"{self.name}.pid"
+
+    @property
+    def alive(self) -> Path:
+        """The lock that this server's keeper holds while it lives."""
+        return Path(self.run) / f"{self.name}.keeper"
+
+
+class Keeper:
+    """Runs one job."""
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+        self.child: subprocess.Popen[bytes] | None = None
+        self.over = threading.Event()
+        self.quick_deaths = 0
+
+    def run(self) -> int:
+        """Keep the server running until the lease ends or a signal asks to stop."""
+        alive = FileLock(self.job.alive)
+        alive.take()
+        self.job.alive.write_text(str(os.getpid()))
+        self._end_stale()
+        for number in (signal.SIGTERM, signal.SIGINT, signal.SIGHUP):
+            signal.signal(number, lambda *_: self.stop())
+        threading.Thread(target=self._await_lease_end, daemon=True).start()
+        while not self.over.is_set() and self.quick_deaths < MOST_QUICK_DEATHS:
+            self._run_once()
+        self.job.note.unlink(missing_ok=True)
+        return 0 if self.over.is_set() else 1
+
+    def stop(self) -> None:
+        """Ask the server to stop; insist when its patience is used up."""
+        if self.over.is_set():
+            return
+        self.over.set()
+        child = self.child
+        if child is None:
+            return
+        child.send_signal(self.job.stop_signal)
+        timer = threading.Timer(self.job.patience_s, signal_group, (child.pid, signal.SIGKILL))
+        timer.daemon = True
+        timer.start()
+
+    def _run_once(self) -> None:
+        started = time.monotonic()
+        with Path(self.job.log).open("ab") as log:
+            self.child = subprocess.Popen(
+                self.job.command,
+                cwd=self.job.folder,
+                user=self.job.user,
+                group=self.job.group,
+                extra_groups=None if self.job.user is None else [],
+                stdin=subprocess.DEVNULL,
+                stdout=log,
+                stderr=log,
+                process_group=0,
+            )
+        self.job.note.unlink(missing_ok=True)
+        self.job.note.write_text(json.dumps({"pid": self.child.pid, "command": self.job.command}))
+        if self.over.is_set():  # The lease ended while the server was being started.
+            self.child.send_signal(self.job.stop_signal)
+        self.child.wait()
+        signal_group(self.child.pid, signal.SIGKILL)
+        quick = time.monotonic() - started < QUICK_DEATH_S
+        self.quick_deaths = self.quick_deaths + 1 if quick else 0
+        if not self.over.is_set():
+            self.over.wait(0.2)
+
+    def _await_lease_end(self) -> None:
+        lease = FileLock(Path(self.job.lease))
+        if self.job.alone:
+            lease.take()
+        else:
+            lease.share()
+        os.kill(os.getpid(), signal.SIGTERM)
+        threading.Event().wait()  # The lease stays taken until this process has gone.
+
+    def _end_stale(self) -> None:
+        """Stop a server whose keeper was killed, once it is proved to be ours."""
+        try:
+            note = json.loads(self.job.note.read_text())
+            pid, command = int(note["pid"]), " ".join(note["command"])
+        except (OSError, ValueError, KeyError):
+            return
+        deadline = time.monotonic() + self.job.patience_s
+        if is_ours(pid, command):
+            os.kill(pid, self.job.stop_signal)
+        while is_ours(pid, command):
+            if time.monotonic() > deadline:
+                signal_group(pid, signal.SIGKILL)
+            time.sleep(0.05)
+        self.job.note.unlink(missing_ok=True)
+
+
+def start_keeper(job: Job) -> subprocess.Popen[bytes]:
+    """Start a keeper in a session of its own, out of reach of the terminal's Ctrl-C."""
+    log = Path(job.log)
+    log.touch(mode=0o600)
+    give_to_owner_of(log.parent, log)
+    with log.open("ab") as errors:
+        return subprocess.Popen(
+            [sys.executable, "-m", "shop.runtime.keeper", json.dumps(asdict(job))],
+            cwd=Path(__file__).resolve().parent.parent.parent,
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.DEVNULL,
+            stderr=errors,
+            start_new_session=True,
+        )
+
+
+def stop_keeper(job: Job) -> None:
+    """Ask a keeper to stop its server and wait until both have gone."""
+    if is_held(job.alive):  # The lock proves that the number in the file is still the keeper's.
+        os.kill(int(job.alive.read_text() or 0), signal.SIGTERM)
+    await_end(job)
+
+
+def await_end(job: Job) -> None:
+    """Wait until a keeper has gone."""
+    lock = FileLock(job.alive)
+    lock.share()
+    lock.close()
+
+
+if __name__ == "__main__":
+    sys.exit(Keeper(Job(**json.loads(sys.argv[1]))).run())

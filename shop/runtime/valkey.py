@@ -1,0 +1,3 @@
+"""The embedded Redis-protocol server: the broker of background work on one machine."""
+
+SOCKET = "broker.sock"

@@ -1,0 +1,215 @@
+"""All settings of Kitwright. Every value has a default that is safe for one machine; docker/env.example explains them.
+
+Nothing has to be set: without an environment the data folder's embedded servers are used, and keys
+and passwords are made there once.
+"""
+
+import os
+import sys
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from csp.constants import NONE, SELF
+from environ import FileAwareEnv
+
+from shop.runtime import postgres, valkey
+from shop.runtime.folder import data_folder
+
+env = FileAwareEnv()  # NAME_FILE may hold the path of a file with the value, as container secrets do.
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+DATA = data_folder()
+TESTING = "pytest" in sys.modules
+
+DEBUG = env.bool("KITWRIGHT_DEBUG", default=False)
+SECRET_KEY = env.str("KITWRIGHT_SECRET_KEY", default="") or DATA.secret("django-secret-key")
+ALLOWED_HOSTS = env.list("KITWRIGHT_HOSTS", default=["localhost", "127.0.0.1", "[::1]"])
+CSRF_TRUSTED_ORIGINS = env.list("KITWRIGHT_ORIGINS", default=[])
+
+INSTALLED_APPS = [
+    "shop",
+    "kits",
+    "inventory",
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.messages",
+    "django.contrib.postgres",
+    "django.contrib.sessions",
+    "django.contrib.staticfiles",
+    "rest_framework",
+    "rest_framework.authtoken",
+    "drf_spectacular",
+    "drf_spectacular_sidecar",
+    "import_export",
+    "axes",
+    *(["zeal"] if TESTING else []),  # Finds a query per row; part of the test extra only.
+]
+
+MIDDLEWARE = [
+    "shop.middleware.RequestId",
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "shop.urls"
+WSGI_APPLICATION = "shop.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+
+
+def _database() -> dict[str, Any]:
+    if os.environ.get("DATABASE_URL") or os.environ.get("DATABASE_URL_FILE"):
+        return dict(env.db("DATABASE_URL"))
+    return {
+        "ENGINE": "django.db.backends.postgresql",
+        "NAME": postgres.DATABASE,
+        "USER": postgres.USER,
+        "PASSWORD": DATA.secret("database-password"),
+        "HOST": str(DATA.sockets),
+        "PORT": str(postgres.PORT),
+    }
+
+
+EMBEDDED_DATABASE = not (os.environ.get("DATABASE_URL") or os.environ.get("DATABASE_URL_FILE"))
+DATABASES = {"default": _database() | {"CONN_MAX_AGE": 600, "CONN_HEALTH_CHECKS": True}}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+EMBEDDED_BROKER = not (os.environ.get("REDIS_URL") or os.environ.get("REDIS_URL_FILE"))
+REDIS_URL = env.str("REDIS_URL", default="")
+if EMBEDDED_BROKER:
+    _password = quote(DATA.secret("valkey-password"), safe="")
+    REDIS_URL = f"unix://:{_password}@{DATA.sockets / valkey.SOCKET}"
+CELERY_BROKER_URL = REDIS_URL.replace("unix://", "redis+socket://") if EMBEDDED_BROKER else REDIS_URL
+CELERY_BROKER_TRANSPORT_OPTIONS = {
+    "visibility_timeout": 600
+}  # A task of a killed worker comes back after it.
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False
+CELERY_TASK_TIME_LIMIT = 600
+CELERY_TIMEZONE = "UTC"
+CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
+    "heartbeat": {"task": "shop.tasks.heartbeat", "schedule": 10.0},
+    "nightly-backup": {"task": "shop.tasks.back_up_nightly", "schedule": 900.0},
+    "lapse-holds": {"task": "inventory.tasks.lapse_overdue_holds", "schedule": 60.0},
+    "send-outbox": {"task": "inventory.tasks.send_outbox", "schedule": 10.0},
+    "lapse-quotes": {"task": "shop.tasks.lapse_quotes", "schedule": 300.0},
+    "expire-lots": {"task": "inventory.tasks.expire_lots", "schedule": 3600.0},
+}
+
+# Which task hears of which event that the stock ledger tells (topic -> task name).
+OUTBOX_HANDLERS: dict[str, str] = {}
+
+BACKUP_FOLDER = Path(env.str("KITWRIGHT_BACKUPS", default="") or DATA.path / "backups")
+BACKUPS_KEPT = env.int("KITWRIGHT_BACKUPS_KEPT", default=14)
+BACKUP_HOURS = 24
+
+AUTH_USER_MODEL = "shop.StaffMember"
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in (
+        "UserAttributeSimilarityValidator",
+        "MinimumLengthValidator",
+        "CommonPasswordValidator",
+        "NumericPasswordValidator",
+    )
+]
+LOGIN_URL = "/admin/login/"
+AXES_FAILURE_LIMIT = 8
+AXES_COOLOFF_TIME = 0.25  # hours
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_RESET_ON_SUCCESS = True
+AXES_VERBOSE = False
+
+LANGUAGE_CODE = "en-us"
+TIME_ZONE = "UTC"  # Stored and computed in UTC; the shop's own zone is a setting of the house.
+USE_I18N = True
+USE_TZ = True
+
+STATIC_URL = "/static/"
+STATIC_ROOT = Path(env.str("KITWRIGHT_STATIC", default="") or DATA.path / "static")
+WHITENOISE_USE_FINDERS = True
+WHITENOISE_AUTOREFRESH = DEBUG
+
+HTTPS = env.bool("KITWRIGHT_HTTPS", default=False)
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
+SECURE_SSL_REDIRECT = HTTPS
+SECURE_REDIRECT_EXEMPT = [r"^healthz$"]
+SECURE_HSTS_SECONDS = 31_536_000 if HTTPS else 0
+SESSION_COOKIE_SECURE = HTTPS
+CSRF_COOKIE_SECURE = HTTPS
+SESSION_COOKIE_SAMESITE = "Lax"
+SESSION_COOKIE_AGE = 12 * 3600
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [SELF],
+        "object-src": [NONE],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+        "form-action": [SELF],
+        "img-src": [SELF, "data:"],
+    },
+}
+DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
+
+REST_FRAMEWORK: dict[str, Any] = {
+    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "rest_framework.authentication.SessionAuthentication",
+        "rest_framework.authentication.TokenAuthentication",
+    ],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+}
+SPECTACULAR_SETTINGS: dict[str, Any] = {
+    "TITLE": "Kitwright",
+    "VERSION": "0.1.0",
+    "SWAGGER_UI_DIST": "SIDECAR",
+    "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
+    "REDOC_DIST": "SIDECAR",
+    "SERVE_INCLUDE_SCHEMA": False,
+}
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "filters": {"request_id": {"()": "shop.middleware.RequestIdFilter"}},
+    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s %(request_id)s %(message)s"}},
+    "handlers": {
+        "stderr": {"class": "logging.StreamHandler", "formatter": "line", "filters": ["request_id"]}
+    },
+    "root": {"handlers": ["stderr"], "level": env.str("KITWRIGHT_LOG_LEVEL", default="WARNING")},
+}
