@@ -11,4 +11,4 @@ class ShopConfig(AppConfig):
 
     def ready(self) -> None:
         """Load the Celery app, so that a task called from here finds its broker."""
-        from shop import celery  # noqa: F401, PLC0415  Tasks bind to it; importing it earlier needs the apps.
+        from shop import celery  # noqa: F401  Tasks bind to it; importing it earlier needs the apps.

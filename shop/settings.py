@@ -1,7 +1,7 @@
-"""All settings of Kitwright. Every value has a default that is safe for one machine; docker/env.example explains them.
+"""All settings of Kitwright, each with a default that is safe for one machine.
 
-Nothing has to be set: without an environment the data folder's embedded servers are used, and keys
-and passwords are made there once.
+docker/env.example explains those that the environment can set. Nothing has to be set: without an
+environment the data folder's embedded servers are used, and keys and passwords are made there once.
 """
 
 import os

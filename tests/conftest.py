@@ -59,7 +59,7 @@ def exists(name):
 
 
 def migrated_template():
-    """The name of a migrated database, made when the migrations changed; made aside, so never half of one."""
+    """A migrated database, made anew when migrations changed; made aside, so never half of one."""
     template = f"kw_template_{migrations_digest()}"
     with server() as link:
         link.execute("SELECT pg_advisory_lock(%s)", [TEMPLATE_LOCK])
@@ -86,7 +86,7 @@ def clone(template, name):
 
 @pytest.fixture(scope="session")
 def database_server():
-    """The embedded server of KITWRIGHT_DATA, started when it does not run and stopped by the last to leave."""
+    """The embedded server of KITWRIGHT_DATA, started when it is not running; the last to leave stops it."""
     if not settings.EMBEDDED_DATABASE:
         yield
         return
@@ -129,7 +129,7 @@ def committed_db(django_db_setup, database_template, django_db_blocker):
 def no_query_per_row(request):
     """A list that asks the database once per row fails its test."""
     if {"db", "committed_db"} & set(request.fixturenames):
-        from zeal import zeal_context  # noqa: PLC0415  Loading it needs Django's apps.
+        from zeal import zeal_context
 
         with zeal_context():
             yield

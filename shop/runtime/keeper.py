@@ -19,6 +19,9 @@ from shop.runtime.processes import is_ours, signal_group
 
 QUICK_DEATH_S = 5.0
 MOST_QUICK_DEATHS = 5
+_started: list[
+    subprocess.Popen[bytes]
+] = []  # Kept, because a keeper may outlive the command that started it.
 
 
 @dataclass(frozen=True)
@@ -141,7 +144,7 @@ def start_keeper(job: Job) -> subprocess.Popen[bytes]:
     log.touch(mode=0o600)
     give_to_owner_of(log.parent, log)
     with log.open("ab") as errors:
-        return subprocess.Popen(
+        keeper = subprocess.Popen(
             [sys.executable, "-m", "shop.runtime.keeper", json.dumps(asdict(job))],
             cwd=Path(__file__).resolve().parent.parent.parent,
             stdin=subprocess.DEVNULL,
@@ -149,6 +152,8 @@ def start_keeper(job: Job) -> subprocess.Popen[bytes]:
             stderr=errors,
             start_new_session=True,
         )
+    _started.append(keeper)
+    return keeper
 
 
 def stop_keeper(job: Job) -> None:
@@ -163,6 +168,8 @@ def await_end(job: Job) -> None:
     lock = FileLock(job.alive)
     lock.share()
     lock.close()
+    for keeper in _started:
+        keeper.poll()
 
 
 if __name__ == "__main__":

@@ -209,7 +209,7 @@ class Postgres:
             return  # Another server of this shop still has its socket there.
 
     def _make_cluster(self, account: Account, programs: Path) -> None:
-        """Make the cluster aside and move it into place when complete, so that no half of one is ever used."""
+        """Make the cluster aside and move it into place when complete, so that half of one is never used."""
         draft = self.folder.cluster.with_name("postgres.draft")
         shutil.rmtree(draft, ignore_errors=True)
         draft.mkdir(mode=0o700)
