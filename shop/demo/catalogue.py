@@ -6,9 +6,11 @@ from decimal import Decimal
 from importlib import resources
 from typing import Any
 
+from inventory.actors import SYSTEM
 from inventory.calc.codes import gtin14
 from inventory.models import Barcode, Item, Mix, MixPart, Place, SupersededCode, Supplier, TaxClass
-from kits.models import Profile
+from kits.services import profiles
+from kits.services.profiles import ItemRole
 from shop.demo import tables
 
 _TEXTS = ("code", "name", "kind", "base_unit", "unit_name", "content_unit", "live", "family")
@@ -29,7 +31,7 @@ def load() -> None:
     rows = list(tables.item_rows())
     items = _load_items(rows)
     _load_codes(rows, items)
-    _load_profiles(rows, items)
+    _load_profiles(rows)
     _load_mix_parts(items)
 
 
@@ -84,12 +86,11 @@ def _load_codes(rows: Iterable[tables.Row], items: dict[str, Item]) -> None:
     )
 
 
-def _load_profiles(rows: Iterable[tables.Row], items: dict[str, Item]) -> None:
-    Profile.objects.bulk_create(
-        Profile(item=items[row["code"]], role=role, figures=figures)
-        for row in rows
-        for role, figures in tables.profiles(row).items()
-    )
+def _load_profiles(rows: Iterable[tables.Row]) -> None:
+    said = [
+        ItemRole(row["code"], role, figures) for row in rows for role, figures in tables.profiles(row).items()
+    ]
+    profiles.set_all(said, actor=SYSTEM)
 
 
 def _recipe_rows() -> list[dict[str, str]]:

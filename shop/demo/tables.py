@@ -58,5 +58,7 @@ def profiles(row: Row) -> dict[str, dict[str, object]]:
         if dot and text:
             is_list = figure.endswith("[]")
             figures = found.setdefault(role, {})
-            figures[figure.removesuffix("[]")] = [value(word) for word in words(text)] if is_list else value(text)
+            figures[figure.removesuffix("[]")] = (
+                [value(word) for word in words(text)] if is_list else value(text)
+            )
     return found
