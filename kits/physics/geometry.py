@@ -2,6 +2,8 @@
 
 from inventory.calc.errors import Impossible
 
+__all__ = ["clipped_layer_l", "footprint_m2", "layer_l", "overhang_mm", "sheets_to_cover"]
+
 LITRES_PER_M3 = 1000.0
 OVERHANG_MM = 60.0
 
@@ -12,12 +14,12 @@ def layer_l(width_m: float, depth_m: float, front_m: float, back_m: float) -> fl
     Formula:
         V = 1000 x width x depth x (front + back) / 2
     Args:
-        width_m: inside width, m
-        depth_m: inside depth from front to back, m
-        front_m: depth of the layer at the front, m
-        back_m: depth of the layer at the back, m
+        width_m: inside width [m]
+        depth_m: inside depth from front to back [m]
+        front_m: depth of the layer at the front [m]
+        back_m: depth of the layer at the back [m]
     Returns:
-        L
+        volume [L]
     Raises:
         Impossible: width or depth not above zero, a negative layer depth
     Valid:
@@ -39,13 +41,13 @@ def clipped_layer_l(width_m: float, depth_m: float, front_m: float, back_m: floa
     Formula:
         V = 1000 x width x integral over the depth of min(surface, height)
     Args:
-        width_m: inside width, m
-        depth_m: inside depth from front to back, m
-        front_m: height of the surface at the front, m
-        back_m: height of the surface at the back, m
-        height_m: height of the rim, m
+        width_m: inside width [m]
+        depth_m: inside depth from front to back [m]
+        front_m: height of the surface at the front [m]
+        back_m: height of the surface at the back [m]
+        height_m: height of the rim [m]
     Returns:
-        L
+        volume [L]
     Raises:
         Impossible: a side or the rim not above zero, a negative layer depth
     Valid:
@@ -74,10 +76,10 @@ def footprint_m2(width_m: float, depth_m: float) -> float:
     Formula:
         A = width x depth
     Args:
-        width_m: inside width, m
-        depth_m: inside depth, m
+        width_m: inside width [m]
+        depth_m: inside depth [m]
     Returns:
-        m2
+        area [m2]
     Raises:
         Impossible: a side not above zero
     Valid:
@@ -100,13 +102,13 @@ def sheets_to_cover(
     Formula:
         n = rows(width) x rows(depth), rows(s) = 1 if s <= sheet, else ceil((s - overlap) / (sheet - overlap))
     Args:
-        width_mm: inside width of the floor, mm
-        depth_mm: inside depth of the floor, mm
-        sheet_width_mm: width of one sheet, mm
-        sheet_depth_mm: depth of one sheet, mm
-        overlap_mm: overlap where two sheets meet, mm
+        width_mm: inside width of the floor [mm]
+        depth_mm: inside depth of the floor [mm]
+        sheet_width_mm: width of one sheet [mm]
+        sheet_depth_mm: depth of one sheet [mm]
+        overlap_mm: overlap where two sheets meet [mm]
     Returns:
-        sheets
+        number [sheets]
     Raises:
         Impossible: a side not above zero, a negative overlap, or a sheet not wider than the overlap
     Valid:
@@ -135,10 +137,10 @@ def overhang_mm(length_mm: float, span_mm: float) -> float:
     Formula:
         overhang = (length - span) / 2
     Args:
-        length_mm: length of the bar, mm
-        span_mm: distance between the two supports, mm
+        length_mm: length of the bar [mm]
+        span_mm: distance between the two supports [mm]
     Returns:
-        mm
+        overhang [mm]
     Raises:
         Impossible: a length not above zero
     Valid:

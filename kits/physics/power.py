@@ -2,6 +2,8 @@
 
 from inventory.calc.errors import Impossible
 
+__all__ = ["continuous_limit_w", "energy_kwh"]
+
 CONTINUOUS_SHARE = 0.8
 
 
@@ -11,14 +13,14 @@ def continuous_limit_w(breaker_a: float, volts: float) -> float:
     Formula:
         P = 0.8 x breaker x volts
     Args:
-        breaker_a: rating of the circuit breaker, A
-        volts: mains voltage, V
+        breaker_a: rating of the circuit breaker [A]
+        volts: mains voltage [V]
     Returns:
-        W
+        power [W]
     Raises:
         Impossible: a rating or voltage not above zero
     Valid:
-        a single-phase branch circuit with nothing else on it; local codes and a licensed electrician decide
+        volts 100..240; breaker_a 10..32; a single-phase branch circuit with nothing else on it; local codes and a licensed electrician decide
     Source:
         NEC 2023 210.19(A)(1), and 210.20(A) from memory: 125 % of the continuous load
     Example:
@@ -37,11 +39,11 @@ def energy_kwh(watts: float, hours_a_day: float, days: float = 365.0) -> float:
     Formula:
         E = watts x hours x days / 1000
     Args:
-        watts: power drawn, W
-        hours_a_day: hours switched on in a day, h
-        days: number of days
+        watts: power drawn [W]
+        hours_a_day: hours switched on in a day [h]
+        days: number of days [d]
     Returns:
-        kWh
+        energy [kWh]
     Raises:
         Impossible: a negative power or number of days, hours outside 0 to 24
     Valid:

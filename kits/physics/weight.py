@@ -2,27 +2,31 @@
 
 from inventory.calc.errors import Impossible
 
+__all__ = ["floor_load_kg_m2", "glass_kg", "kg_m2_from_psf", "pane_area_m2"]
+
 GLASS_KG_M3 = 2500.0
 KG_M2_PER_PSF = 0.45359237 / 0.3048**2
 
 
-def glass_kg(width_m: float, depth_m: float, height_m: float, thickness_m: float, open_top: bool = True) -> float:
+def glass_kg(
+    width_m: float, depth_m: float, height_m: float, thickness_m: float, open_top: bool = True
+) -> float:
     """Mass of the panes of a glass box: floor and four walls, and a glass lid when the top is not open.
 
     Formula:
         m = 2500 x thickness x (width x depth x (1 or 2) + 2 x height x (width + depth))
     Args:
-        width_m: outer width, m
-        depth_m: outer depth, m
-        height_m: outer height, m
-        thickness_m: thickness of every pane, m
+        width_m: outer width [m]
+        depth_m: outer depth [m]
+        height_m: outer height [m]
+        thickness_m: thickness of every pane [m]
         open_top: whether there is no glass lid
     Returns:
-        kg
+        mass [kg]
     Raises:
         Impossible: a length not above zero
     Valid:
-        soda-lime float glass; frames, doors and lids of other stuff come on top
+        thickness_m 0.002..0.025; soda-lime float glass; frames, doors and lids of other stuff come on top
     Source:
         density 2500 kg/m3 (EN 572-1, from memory)
     Example:
@@ -40,12 +44,12 @@ def pane_area_m2(width_m: float, depth_m: float, height_m: float, open_top: bool
     Formula:
         A = width x depth x (1 or 2) + 2 x height x (width + depth)
     Args:
-        width_m: outer width, m
-        depth_m: outer depth, m
-        height_m: outer height, m
+        width_m: outer width [m]
+        depth_m: outer depth [m]
+        height_m: outer height [m]
         open_top: whether there is no lid
     Returns:
-        m2
+        area [m2]
     Raises:
         Impossible: a length not above zero
     Valid:
@@ -69,11 +73,11 @@ def floor_load_kg_m2(mass_kg: float, width_m: float, depth_m: float) -> float:
     Formula:
         q = mass / (width x depth)
     Args:
-        mass_kg: mass of the filled box, kg
-        width_m: outer width, m
-        depth_m: outer depth, m
+        mass_kg: mass of the filled box [kg]
+        width_m: outer width [m]
+        depth_m: outer depth [m]
     Returns:
-        kg/m2
+        load [kg/m2]
     Raises:
         Impossible: a negative mass, a side not above zero
     Valid:
@@ -98,9 +102,9 @@ def kg_m2_from_psf(psf: float) -> float:
     Formula:
         q = psf x 0.45359237 / 0.3048^2
     Args:
-        psf: floor load, pounds a square foot
+        psf: floor load, pounds a square foot [lb/ft2]
     Returns:
-        kg/m2
+        load [kg/m2]
     Raises:
         Impossible: a negative load
     Valid:
@@ -114,4 +118,3 @@ def kg_m2_from_psf(psf: float) -> float:
     if not psf >= 0:
         raise Impossible("psf", "must not be negative")
     return psf * KG_M2_PER_PSF
-

@@ -1,0 +1,321 @@
+"""One reader for each field of the build spec that has parts."""
+
+from collections.abc import Mapping
+
+from kits.planning.faults import joined, shown
+from kits.planning.registry import ROLES
+from kits.planning.spec_terms import Animal, Enclosure, Extra, Owned, Reading
+from kits.terms.build import Perch, Room
+
+WALLS = ("glass", "pvc", "wood", "mesh")
+TOPS = ("mesh", "glass", "solid", "open")
+STAGES = ("young", "adult")
+SEXES = ("male", "female", "unknown")
+SMALLEST_SIDE_MM, LARGEST_SIDE_MM = 50, 5000
+DEPTHS = ("drainage", "substrate_front", "substrate_back", "litter")
+USUAL_ROOM = Room(21.0, 18.0, 45.0)
+NIGHT_DROP_C = 3.0
+MOST_FIGURES = 40
+LONGEST_FIGURE = 200
+
+
+def read_enclosure(reading: Reading) -> Enclosure | None:
+    """The catalogue size or the measured box."""
+    if "enclosure" not in reading.given:
+        reading.faults.add("/enclosure", "must be given.")
+        return None
+    keys = ("size", "interior_mm", "sill_mm", "wall", "top")
+    given = reading.faults.mapping(reading.given["enclosure"], "/enclosure", keys)
+    if "size" in given:
+        return _sized(reading, given)
+    if "interior_mm" not in given:
+        reading.faults.add("/enclosure", "must have a size or interior_mm.")
+        return None
+    return _measured(reading, given)
+
+
+def _sized(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
+    for key in ("interior_mm", "sill_mm", "wall", "top"):
+        if key in given:
+            reading.faults.add(f"/enclosure/{key}", "may not stand beside size: give one or the other.")
+    sizes = reading.facts.enclosures
+    size = reading.faults.word(given["size"], "/enclosure/size", sizes, "an enclosure size")
+    if size is None:
+        return None
+    subject = sizes[size]
+    width, depth, height = (subject.number(f"{side}_mm") or 0.0 for side in ("width", "depth", "height"))
+    return Enclosure(size, width, depth, height)
+
+
+def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
+    faults, pointer = reading.faults, "/enclosure/interior_mm"
+    sides = ("width", "depth", "height")
+    inside = faults.mapping(given["interior_mm"], pointer, sides)
+    for side in sides:
+        if side not in inside and isinstance(given["interior_mm"], Mapping):
+            faults.add(f"{pointer}/{side}", "must be given.")
+    read = {
+        side: faults.number(inside[side], f"{pointer}/{side}", SMALLEST_SIDE_MM, LARGEST_SIDE_MM)
+        for side in sides
+        if side in inside
+    }
+    width, depth, height = (read.get(side) for side in sides)
+    material, thickness = _wall(reading, given)
+    kind, open_fraction = _top(reading, given)
+    sill = _sill(reading, given, height or LARGEST_SIDE_MM)
+    if width is None or depth is None or height is None:
+        return None
+    return Enclosure("", width, depth, height, sill, material, thickness, kind, open_fraction)
+
+
+def _sill(reading: Reading, given: Mapping[str, object], height_mm: float) -> float | None:
+    if "sill_mm" not in given:
+        return None
+    return reading.faults.number(given["sill_mm"], "/enclosure/sill_mm", 0, height_mm)
+
+
+def _wall(reading: Reading, given: Mapping[str, object]) -> tuple[str | None, float | None]:
+    if "wall" not in given:
+        return None, None
+    faults, pointer = reading.faults, "/enclosure/wall"
+    wall = faults.mapping(given["wall"], pointer, ("material", "thickness_mm"))
+    material = thickness = None
+    if "material" in wall:
+        material = faults.word(wall["material"], f"{pointer}/material", WALLS, "a wall material")
+    if "thickness_mm" in wall:
+        thickness = faults.number(wall["thickness_mm"], f"{pointer}/thickness_mm", 0, 100, above=True)
+    return material, thickness
+
+
+def _top(reading: Reading, given: Mapping[str, object]) -> tuple[str | None, float | None]:
+    if "top" not in given:
+        return None, None
+    faults, pointer = reading.faults, "/enclosure/top"
+    top = faults.mapping(given["top"], pointer, ("kind", "open_fraction"))
+    kind = open_fraction = None
+    if "kind" in top:
+        kind = faults.word(top["kind"], f"{pointer}/kind", TOPS, "a kind of top")
+    if "open_fraction" in top:
+        open_fraction = faults.number(top["open_fraction"], f"{pointer}/open_fraction", 0, 1)
+    return kind, open_fraction
+
+
+def read_animals(reading: Reading) -> tuple[Animal, ...]:
+    """The animals, each species, stage and sex once."""
+    if "animals" not in reading.given:
+        return ()
+    animals: list[Animal] = []
+    for pointer, entry in reading.faults.listing(reading.given["animals"], "/animals", 20):
+        animal = _animal(reading, pointer, entry)
+        if animal is None:
+            continue
+        if any(_same(animal, other) for other in animals):
+            reading.faults.add(pointer, "repeats an entry above: give one entry with the whole count.")
+        animals.append(animal)
+    return tuple(animals)
+
+
+def _same(animal: Animal, other: Animal) -> bool:
+    return (animal.species, animal.stage, animal.sex) == (other.species, other.stage, other.sex)
+
+
+def _animal(reading: Reading, pointer: str, entry: object) -> Animal | None:
+    faults = reading.faults
+    given = faults.mapping(entry, pointer, ("species", "count", "stage", "sex"))
+    if not isinstance(entry, Mapping):
+        return None
+    if "species" not in given:
+        faults.add(f"{pointer}/species", "must be given.")
+        return None
+    species = faults.word(given["species"], f"{pointer}/species", reading.facts.animals, "a species")
+    count = faults.whole(given.get("count", 1), f"{pointer}/count", 1, 100)
+    stage = faults.word(given.get("stage", "adult"), f"{pointer}/stage", STAGES, "a stage")
+    sex = faults.word(given.get("sex", "unknown"), f"{pointer}/sex", SEXES, "a sex")
+    if species is None or count is None or stage is None or sex is None:
+        return None
+    return Animal(species, count, stage, sex)
+
+
+def read_room(reading: Reading) -> tuple[Room, bool]:
+    """The room, and whether the customer said anything about it."""
+    if "room" not in reading.given:
+        return USUAL_ROOM, False
+    faults = reading.faults
+    keys = ("temperature_c", "night_temperature_c", "relative_humidity_pct")
+    given = faults.mapping(reading.given["room"], "/room", keys)
+    limits = {"relative_humidity_pct": (0, 100)}
+    read = {key: faults.number(given[key], f"/room/{key}", *limits.get(key, (-20, 45))) for key in given}
+    day, night, humidity = (read.get(key) for key in keys)
+    if day is None:
+        day = USUAL_ROOM.temperature_c
+    if night is None:
+        night = max(-20.0, day - NIGHT_DROP_C)
+    usual_humidity = USUAL_ROOM.relative_humidity_pct
+    return Room(day, night, usual_humidity if humidity is None else humidity), len(given) == len(keys)
+
+
+def read_depths(reading: Reading, enclosure: Enclosure | None) -> dict[str, float]:
+    """The depths that the customer asked for; together they must leave room for air."""
+    if "depths_mm" not in reading.given:
+        return {}
+    faults = reading.faults
+    given = faults.mapping(reading.given["depths_mm"], "/depths_mm", DEPTHS)
+    read = {
+        key: faults.number(value, f"/depths_mm/{key}", 0, LARGEST_SIDE_MM) for key, value in given.items()
+    }
+    depths = {key: value for key, value in read.items() if value is not None}
+    if enclosure is not None:
+        _refuse_overfull(reading, depths, enclosure.height_mm)
+    return depths
+
+
+def _refuse_overfull(reading: Reading, depths: Mapping[str, float], height_mm: float) -> None:
+    flat = depths.get("drainage", 0.0) + depths.get("litter", 0.0)
+    for end in ("substrate_front", "substrate_back"):
+        total = flat + depths.get(end, 0.0)
+        if total >= height_mm > 0:
+            reading.faults.add(
+                "/depths_mm",
+                f"add up to {total:g} mm at the {end.removeprefix('substrate_')}, "
+                f"which leaves no air in a box {height_mm:g} mm high.",
+            )
+            return
+
+
+def read_perches(reading: Reading, enclosure: Enclosure | None) -> tuple[Perch, ...]:
+    """The perches, each inside the box."""
+    if "perches_mm" not in reading.given:
+        return ()
+    faults, perches = reading.faults, []
+    tallest = (enclosure.height_mm if enclosure else 0) or LARGEST_SIDE_MM
+    deepest = (enclosure.depth_mm if enclosure else 0) or LARGEST_SIDE_MM
+    for pointer, entry in faults.listing(reading.given["perches_mm"], "/perches_mm", 50):
+        given = faults.mapping(entry, pointer, ("height", "back"))
+        if not isinstance(entry, Mapping):
+            continue
+        if "height" not in given:
+            faults.add(f"{pointer}/height", "must be given.")
+            continue
+        height = faults.number(given["height"], f"{pointer}/height", 0, tallest, above=True)
+        back = faults.number(given.get("back", deepest / 2), f"{pointer}/back", 0, deepest, above=True)
+        if height is not None and back is not None:
+            perches.append(Perch(height, back))
+    return tuple(perches)
+
+
+def read_without(reading: Reading) -> frozenset[str]:
+    """The roles that are not wanted."""
+    if "without" not in reading.given:
+        return frozenset()
+    roles: set[str] = set()
+    for pointer, entry in reading.faults.listing(reading.given["without"], "/without", 2 * len(ROLES)):
+        role = reading.faults.word(entry, pointer, ROLES, "a role")
+        if role in roles:
+            reading.faults.add(pointer, f"names {role} a second time.")
+        if role is not None:
+            roles.add(role)
+    return frozenset(roles)
+
+
+def read_own(reading: Reading) -> tuple[Owned, ...]:
+    """What the customer has already."""
+    if "own" not in reading.given:
+        return ()
+    owned: dict[str, Owned] = {}
+    for pointer, entry in reading.faults.listing(reading.given["own"], "/own", 2 * len(ROLES)):
+        thing = _owned(reading, pointer, entry)
+        if thing is None:
+            continue
+        if thing.role in owned:
+            reading.faults.add(pointer, f"names {thing.role} a second time.")
+        owned[thing.role] = thing
+    return tuple(owned.values())
+
+
+def _owned(reading: Reading, pointer: str, entry: object) -> Owned | None:
+    faults = reading.faults
+    if not isinstance(entry, Mapping):
+        role = faults.word(entry, pointer, ROLES, "a role")
+        return None if role is None else Owned(role)
+    given = faults.mapping(entry, pointer, ("role", "item", "figures"))
+    if "role" not in given:
+        faults.add(f"{pointer}/role", "must be given.")
+        return None
+    role = faults.word(given["role"], f"{pointer}/role", ROLES, "a role")
+    if "item" in given and "figures" in given:
+        faults.add(f"{pointer}/figures", "may not stand beside item: give one or the other.")
+    item = _item(reading, given["item"], f"{pointer}/item") if "item" in given else ""
+    figures = _figures(reading, given["figures"], f"{pointer}/figures") if "figures" in given else {}
+    return None if role is None or item is None else Owned(role, item, figures)
+
+
+def _figures(reading: Reading, value: object, pointer: str) -> dict[str, object]:
+    if not isinstance(value, Mapping) or len(value) > MOST_FIGURES:
+        reading.faults.add(pointer, f"must be an object of at most {MOST_FIGURES} figures.")
+        return {}
+    for key, figure in value.items():
+        parts = figure if isinstance(figure, list) and len(figure) <= MOST_FIGURES else [figure]
+        for part in parts:
+            _figure(reading, joined(pointer, key), part)
+    return dict(value)
+
+
+def _figure(reading: Reading, pointer: str, value: object) -> None:
+    if isinstance(value, bool):
+        return
+    if isinstance(value, int | float):
+        reading.faults.number(value, pointer, 0, 1e6)
+    elif not isinstance(value, str) or len(value) > LONGEST_FIGURE:
+        reading.faults.add(pointer, f"must be a number or a short word, not {shown(value)}.")
+
+
+def read_choose(reading: Reading) -> dict[str, tuple[str, ...]]:
+    """The items that the customer chose, by role."""
+    if "choose" not in reading.given:
+        return {}
+    faults, chosen = reading.faults, {}
+    given = faults.mapping(reading.given["choose"], "/choose", ROLES)
+    for role, codes in given.items():
+        items: list[str] = []
+        for pointer, entry in faults.listing(codes, f"/choose/{role}", 50):
+            item = _item(reading, entry, pointer)
+            if item in items:
+                faults.add(pointer, f"names {item} a second time.")
+            if item:
+                items.append(item)
+        if items:
+            chosen[role] = tuple(items)
+    return chosen
+
+
+def read_extra(reading: Reading) -> tuple[Extra, ...]:
+    """What comes along with the kit."""
+    if "extra" not in reading.given:
+        return ()
+    faults, extras = reading.faults, dict[str, Extra]()
+    for pointer, entry in faults.listing(reading.given["extra"], "/extra", 300):
+        given = faults.mapping(entry, pointer, ("item", "quantity"))
+        if not isinstance(entry, Mapping):
+            continue
+        if "item" not in given:
+            faults.add(f"{pointer}/item", "must be given.")
+            continue
+        item = _item(reading, given["item"], f"{pointer}/item")
+        quantity = faults.whole(given.get("quantity", 1), f"{pointer}/quantity", 1, 1000)
+        if item in extras:
+            faults.add(
+                f"{pointer}/item", f"names {item} a second time: give one entry with the whole quantity."
+            )
+        if item and quantity:
+            extras[item] = Extra(item, quantity)
+    return tuple(extras.values())
+
+
+def _item(reading: Reading, value: object, pointer: str) -> str | None:
+    code = reading.faults.item(value, pointer)
+    if code is None:
+        return None
+    if not reading.knows_item(code):
+        reading.faults.add(pointer, f"names an item that is not known here: {shown(code)}.")
+        return None
+    return code

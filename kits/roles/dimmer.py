@@ -1,0 +1,39 @@
+"""The dimmer that sets the basking surface."""
+
+from kits.terms.build import Build
+from kits.terms.conditions import wants_basking
+from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
+from kits.terms.plan import Caution, Reminder
+from kits.terms.reading import missing, positive
+
+CODE = "dimmer"
+ORDER = 160
+IN_SOIL = False
+
+
+def needs(build: Build) -> tuple[Need, ...]:
+    """One for the basking lamp."""
+    if not wants_basking(build):
+        return ()
+    return (Need(CODE, count=1, because=("It sets the temperature below the basking lamp.",)),)
+
+
+def fit(need: Need, figures: Figures) -> Fit:
+    """A dimmer of known rating."""
+    watts = positive(figures, "max_watts")
+    return missing("max_watts") if watts is None else Fit(because=(f"It is rated for {watts:g} W.",))
+
+
+def coupling(figures: Figures) -> Coupling:
+    """Control of a lamp up to its rated watts."""
+    return Coupling(offers=(Tie("control", "basking_lamp", positive(figures, "max_watts") or 0.0),))
+
+
+def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
+    """Nothing to warn of beyond the ratings."""
+    return ()
+
+
+def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:
+    """Nothing to look after."""
+    return ()

@@ -1,0 +1,72 @@
+"""Heat without light for nights that are too cold."""
+
+from kits.terms.build import Build
+from kits.terms.conditions import CATALOGUE_RULE, volume_l, wants_night_heat
+from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
+from kits.terms.plan import Caution, Reminder
+from kits.terms.reading import missing, positive, text, wanted_number
+
+CODE = "night_heat"
+ORDER = 180
+IN_SOIL = False
+# Watts for each kelvin and each square metre of wall of a box with a mesh top; estimate, measure it.
+WATTS_PER_K_M2 = 5.0
+LEAST_W = 10.0
+BAND = (0.5, 4.0)
+RANKS = {"panel": 0, "cable": 1, "ceramic": 2}
+
+
+def needs(build: Build) -> tuple[Need, ...]:
+    """One heater for the gap between the room's worst night and the animals' coldest night."""
+    low = build.climate.night_lo_c
+    if low is None or not wants_night_heat(build):
+        return ()
+    gap = low - build.room.night_temperature_c
+    box = build.box
+    area = 2 * (box.width_mm * box.depth_mm + box.height_mm * (box.width_mm + box.depth_mm)) / 1e6
+    watts = max(LEAST_W, WATTS_PER_K_M2 * gap * area)
+    because = (
+        f"The room falls to {build.room.night_temperature_c:g} C, the animals need {low:g} C at night.",
+        f"{gap:g} K over {area:.2f} m2 of walls in a box of {volume_l(build):.0f} L: {watts:.0f} "
+        f"W ({CATALOGUE_RULE}).",
+    )
+    wanted = {"watts": watts, "holder": "lamp_holder" in build.owned}
+    return (Need(CODE, count=1, wanted=wanted, because=because),)
+
+
+def fit(need: Need, figures: Figures) -> Fit:
+    """A heater that gives no light and enough, but not far too much, heat; several may share the work."""
+    watts, wanted = positive(figures, "watts"), wanted_number(need, "watts")
+    if watts is None:
+        return missing("watts")
+    if figures.get("lightless") is not True:
+        return Fit(refusal="It gives light, which disturbs the night.")
+    if text(figures, "cap") and not need.wanted["holder"]:
+        return Fit(refusal=f"It needs a holder {text(figures, 'cap')} of its own, which the kit has not.")
+    most = max(BAND[1] * wanted, 40.0)
+    if watts > most:
+        return Fit(refusal=f"Its {watts:g} W are more than {most:.0f} W, too much for the box.")
+    if watts < BAND[0] * wanted:
+        return Fit(refusal=f"Its {watts:g} W are less than half of the {wanted:.0f} W wanted.")
+    rank = RANKS.get(text(figures, "kind"), 3)
+    return Fit(because=(f"It gives {watts:g} W without light.",), each=min(1.0, watts / wanted), rank=rank)
+
+
+def coupling(figures: Figures) -> Coupling:
+    """It asks for a thermostat, and for a holder when it is a ceramic emitter."""
+    watts, cap = positive(figures, "watts") or 0.0, text(figures, "cap")
+    control = Tie("control", CODE, watts)
+    return Coupling(asks=(control, Tie("socket", cap, watts)) if cap else (control,))
+
+
+def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
+    """Heaters burn, and are to be measured."""
+    text_ = (
+        "A heater burns skin: guard it, never let it run without its thermostat; its power is an estimate."
+    )
+    return (Caution("warning", CODE, text_),)
+
+
+def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:
+    """Test before the cold comes."""
+    return (Reminder("Read the lowest temperature of the night", 7, CODE),)

@@ -1,0 +1,107 @@
+"""The plants, by light, climate, place and adult height."""
+
+from collections.abc import Mapping
+
+from kits.terms.build import Build
+from kits.terms.conditions import growing_climate, planted
+from kits.terms.facts import Subject
+from kits.terms.needs import Figures, Fit, Need
+from kits.terms.plan import Caution, Reminder
+from kits.terms.reading import text
+from kits.terms.suitability import plant_suits
+
+CODE = "plant"
+ORDER = 100
+IN_SOIL = False
+PER_M2 = {"sparse": 15.0, "moderate": 30.0, "dense": 50.0}  # common practice, no source
+POSITIONS = ("back", "middle", "front")
+MOST_PLANTS = 36
+MOST_KINDS = 6  # slots of different species; more plants repeat them
+CLIMBING = frozenset({"climber", "carpet"})  # kept short with scissors: the smallest adult height counts
+
+
+def needs(build: Build) -> tuple[Need, ...]:
+    """Slots of different species over back, middle and front, as many as the floor carries."""
+    if not planted(build) or build.layer_l("substrate") <= 0:
+        return ()
+    plants = number_of_plants(build)
+    kinds = min(plants, MOST_KINDS)
+    suited, refused = _judged(build)
+    return tuple(
+        _need(build, slot, plants // kinds + (slot < plants % kinds), suited, refused)
+        for slot in range(kinds)
+    )
+
+
+def number_of_plants(build: Build) -> int:
+    """Plants that the floor carries at this planting level, at least one."""
+    return min(MOST_PLANTS, max(1, round(PER_M2[build.planting] * build.box.footprint_m2)))
+
+
+def _need(build: Build, slot: int, count: int, suited: Mapping[str, str], refused: Mapping[str, str]) -> Need:
+    position = POSITIONS[slot % len(POSITIONS)]
+    because = (f"{build.planting.capitalize()} planting: {count} at the {position} (common practice).",)
+    wanted = {"position": position, "suited": suited, "refused": refused}
+    return Need(
+        CODE, slot=f"{slot + 1} {position}", count=count, wanted=wanted, because=because, distinct=True
+    )
+
+
+def _judged(build: Build) -> tuple[dict[str, str], dict[str, str]]:
+    """Species that suit with their place, and why the others do not."""
+    climate = growing_climate(build)
+    front, back = build.surface_mm()
+    air = {"back": build.box.height_mm - back, "front": build.box.height_mm - front}
+    air["middle"] = (air["back"] + air["front"]) / 2
+    suited: dict[str, str] = {}
+    refused: dict[str, str] = {}
+    for code, plant in build.plants.items():
+        position = plant.text("position") or "middle"
+        reasons = [
+            *plant_suits(plant, climate, build.style),
+            *_too_tall(plant, air.get(position, air["back"])),
+        ]
+        if reasons:
+            refused[code] = " ".join(reasons)
+        else:
+            suited[code] = position
+    return suited, refused
+
+
+def _too_tall(plant: Subject, air_mm: float) -> list[str]:
+    kept_short = plant.text("habit") in CLIMBING
+    height = plant.number("height_lo_mm" if kept_short else "height_hi_mm")
+    if height is None or height <= air_mm:
+        return []
+    return [f"{plant.name} grows to {height:g} mm; there are {air_mm:.0f} mm of air above the ground."]
+
+
+def fit(need: Need, figures: Figures) -> Fit:
+    """A species that suits the build; its own place first."""
+    species = text(figures, "species")
+    suited, refused = need.wanted["suited"], need.wanted["refused"]
+    assert isinstance(suited, Mapping)
+    assert isinstance(refused, Mapping)
+    if species not in suited:
+        return Fit(
+            refusal=str(refused.get(species) or f"Nothing is known of the species {species or '(none)'}.")
+        )
+    position, wanted = str(suited[species]), str(need.wanted["position"])
+    if position == wanted:
+        return Fit(because=(f"It suits style, climate and height and grows at the {position}.",))
+    return Fit(because=(f"It suits style, climate and height; its place is {position}.",), rank=1)
+
+
+def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
+    """Plants are judged by a list for cats."""
+    text_ = (
+        "Plants are judged by a list made for cats; none made for reptiles was seen. Ask a vet "
+        "before an animal "
+        "that eats plants moves in, and wash off pesticides."
+    )
+    return (Caution("note", CODE, text_),) if build.occupants else ()
+
+
+def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:
+    """Plants grow."""
+    return (Reminder("Trim the plants and take out dead leaves", 30, CODE),)

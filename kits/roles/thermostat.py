@@ -1,0 +1,61 @@
+"""The thermostat that every heater runs on."""
+
+from kits.terms.build import Build
+from kits.terms.conditions import wants_basking, wants_night_heat
+from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
+from kits.terms.plan import Caution, Reminder
+from kits.terms.reading import missing, positive, words
+
+CODE = "thermostat"
+ORDER = 170
+IN_SOIL = False
+
+
+def needs(build: Build) -> tuple[Need, ...]:
+    """One for each heater."""
+    loads = [("basking_lamp", wants_basking(build)), ("night_heat", wants_night_heat(build))]
+    return tuple(
+        Need(
+            CODE,
+            slot=load,
+            count=1,
+            wanted={"load": load},
+            because=(f"It cuts off the {load.replace('_', ' ')}.",),
+        )
+        for load, wanted in loads
+        if wanted and load not in build.without
+    )
+
+
+def fit(need: Need, figures: Figures) -> Fit:
+    """A thermostat that may control this load."""
+    watts, loads, load = positive(figures, "max_watts"), words(figures, "for"), str(need.wanted["load"])
+    if watts is None:
+        return missing("max_watts")
+    if load not in loads:
+        return Fit(
+            refusal=f"It may control {', '.join(loads) or 'nothing listed'}, not a {load.replace('_', ' ')}."
+        )
+    return Fit(because=(f"It controls a {load.replace('_', ' ')} of up to {watts:g} W.",))
+
+
+def coupling(figures: Figures) -> Coupling:
+    """Control of each load that it is made for, up to its rated watts."""
+    watts = positive(figures, "max_watts") or 0.0
+    return Coupling(offers=tuple(Tie("control", load, watts) for load in words(figures, "for")))
+
+
+def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
+    """A heater without a thermostat cooks."""
+    level, text_ = (
+        "note",
+        "Fix the thermostat's probe where an animal cannot move it, and check it with a thermometer.",
+    )
+    if figures is None:
+        level, text_ = "warning", "No heater may run without a thermostat."
+    return (Caution(level, CODE, text_),)
+
+
+def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:
+    """Probes drift."""
+    return (Reminder("Check the thermostat against a second thermometer", 30, CODE),)

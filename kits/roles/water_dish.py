@@ -1,0 +1,57 @@
+"""Drinking water, wherever there are animals."""
+
+from kits.terms.build import Build
+from kits.terms.conditions import of_habit
+from kits.terms.needs import Figures, Fit, Need
+from kits.terms.plan import Caution, Reminder
+from kits.terms.reading import missing, positive, wanted_number
+
+CODE = "water_dish"
+ORDER = 240
+IN_SOIL = True
+LARGEST_SHARE = 0.6  # of the shorter side of the floor
+LEAST_BATH_L = 1.0  # for animals that live half in water; common practice, no source
+
+
+def needs(build: Build) -> tuple[Need, ...]:
+    """One dish; a larger one for animals that bathe."""
+    if not build.occupants:
+        return ()
+    bathing = bool(of_habit(build, "semi-aquatic"))
+    side = min(build.box.width_mm, build.box.depth_mm)
+    wanted = {"largest_mm": LARGEST_SHARE * side, "litres": LEAST_BATH_L if bathing else 0.0}
+    why = "They bathe." if bathing else "Animals need clean water at all times."
+    return (Need(CODE, count=1, wanted=wanted, because=(why,)),)
+
+
+def fit(need: Need, figures: Figures) -> Fit:
+    """A dish that leaves floor to walk on."""
+    litres, diameter = positive(figures, "litres"), positive(figures, "diameter_mm")
+    if litres is None or diameter is None:
+        return missing("litres or diameter_mm")
+    largest, least = (wanted_number(need, key) for key in ("largest_mm", "litres"))
+    if diameter > largest:
+        return Fit(
+            refusal=(
+                f"Its diameter of {diameter:g} mm is more than the {largest:.0f} mm that leave room to walk."
+            )
+        )
+    if litres < least:
+        return Fit(refusal=f"Its {litres:g} L are less than the {least:g} L of a bath.")
+    return Fit(because=(f"It holds {litres:g} L on {diameter:g} mm.",))
+
+
+def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
+    """Hygiene."""
+    return (
+        Caution(
+            "note",
+            CODE,
+            "Wash the water dish apart from kitchen things, and let small animals climb out of it.",
+        ),
+    )
+
+
+def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:
+    """Fresh water every day."""
+    return (Reminder("Give fresh water and wash the dish", 1, CODE),)
