@@ -146,7 +146,7 @@ def work(calculation: Calculation, arguments: Mapping[str, Any]) -> Worked:
         notes = _notes(calculation, inputs)
     except Impossible as impossible:
         pointer = "/" + impossible.argument.replace(".", "/")
-        raise BadInput([FieldError(pointer, str(impossible))]) from impossible
+        raise BadInput([FieldError(pointer, f"{str(impossible).rstrip('.')}.")]) from impossible
     except ArithmeticError as error:
         raise BadInput([FieldError("", f"These arguments give no finite {calculation.name}.")]) from error
     return Worked(calculation, inputs, _plain(value, calculation.name), notes)

@@ -1,0 +1,111 @@
+import itertools
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from inventory.calc.errors import Impossible
+from inventory.calc.packs import Pack, cheapest_cover, cover
+
+CODES = "abcd"
+
+
+UP_TO_THREE = st.integers(0, 3)
+
+
+def sizes_on_offer(free=UP_TO_THREE):
+    rows = st.tuples(st.integers(1, 12), st.integers(0, 9), free)
+    return st.lists(rows, min_size=1, max_size=4)
+
+
+def every_count(need, sizes, limits):
+    ranges = [range(min(limit, -(-need // size)) + 1) for size, limit in zip(sizes, limits, strict=True)]
+    for counts in itertools.product(*ranges):
+        if sum(size * n for size, n in zip(sizes, counts, strict=True)) >= need:
+            yield counts
+
+
+def total(values, counts):
+    return sum(value * n for value, n in zip(values, counts, strict=True))
+
+
+@given(need=st.integers(0, 30), rows=sizes_on_offer())
+def test_cover_takes_least_missing_then_price_leftover_bags_and_earlier_code(need, rows):
+    sizes, prices, free = zip(*rows, strict=True)
+    packs = [Pack(code, size, price, n) for code, (size, price, n) in zip(CODES, rows, strict=False)]
+
+    def order(counts):
+        missing = total(sizes, [max(0, n - f) for n, f in zip(counts, free, strict=True)])
+        return missing, total(prices, counts), total(sizes, counts), sum(counts), [-n for n in counts]
+
+    best = min(every_count(need, sizes, [99] * len(sizes)), key=order)
+    found = cover(need, packs)
+    assert [found.counts.get(code, 0) for code in CODES[: len(rows)]] == list(best)
+    assert (found.missing_millilitres, found.price_cents, found.millilitres) == order(best)[:3]
+    assert found.leftover_millilitres == order(best)[2] - need
+
+
+@given(need=st.integers(0, 30), rows=sizes_on_offer(free=st.none() | UP_TO_THREE))
+def test_cheapest_cover_agrees_with_trying_every_count(need, rows):
+    sizes, prices, stock = zip(*rows, strict=True)
+    packs = [
+        {"code": code, "litres": size, "price": str(price), "stock": n}
+        for code, (size, price, n) in zip(CODES, rows, strict=False)
+    ]
+    limits = [99 if n is None else n for n in stock]
+    covers = list(every_count(need, sizes, limits))
+    if not covers:
+        with pytest.raises(Impossible, match="packs"):
+            cheapest_cover(need, packs)
+        return
+    best = min(covers, key=lambda c: (total(prices, c), total(sizes, c), sum(c), [-n for n in c]))
+    assert list(cheapest_cover(need, packs)["counts"].values()) == list(best)
+
+
+@given(need=st.integers(1, 40), rows=sizes_on_offer())
+def test_the_order_in_which_packs_are_given_does_not_matter(need, rows):
+    packs = [Pack(code, *row) for code, row in zip(CODES, rows, strict=False)]
+    assert cover(need, packs).counts == cover(need, packs[::-1]).counts
+
+
+def test_keys_too_large_for_machine_integers_are_still_exact():
+    dear = [Pack("a", 3, 10**15, 0), Pack("b", 5, 10**15 + 1, 0)]
+    assert cover(1000, dear).counts == {"b": 200}
+
+
+def test_what_is_free_is_used_before_a_cheaper_bag_that_is_not():
+    assert cover(20_000, [Pack("small", 5000, 900, 4), Pack("big", 20_000, 1500, 0)]).counts == {"small": 4}
+
+
+def test_a_need_of_nothing_takes_nothing():
+    assert cover(0, [Pack("a", 4000, 649, 1)]).counts == {}
+
+
+def test_five_thousand_litres_of_one_litre_bags_are_covered():
+    found = cover(5_000_000, [Pack("a", 1000, 649, 100)])
+    assert (found.counts, found.missing_millilitres) == ({"a": 5000}, 4_900_000)
+
+
+def test_litres_and_prices_are_taken_as_written_not_as_binary_fractions():
+    found = cheapest_cover(0.3, [{"code": "a", "litres": 0.1, "price": 0.1}])
+    assert found == {"cost": "0.30", "litres": 0.3, "counts": {"a": 3}}
+
+
+@pytest.mark.parametrize(
+    ("need", "packs", "argument"),
+    [
+        (-1, [{"code": "a", "litres": 1, "price": 1}], "need_l"),
+        (1e9, [{"code": "a", "litres": 0.001, "price": 1}], "need_l"),
+        (1, [], "packs"),
+        (1, [{"code": "a", "litres": 0, "price": 1}], "packs"),
+        (1, [{"code": "a", "litres": 1, "price": "cheap"}], "packs"),
+        (1, [{"code": "a", "litres": 1, "price": -1}], "packs"),
+        (1, [{"code": "a", "litres": 1, "price": "1E-20"}], "packs"),
+        (1, [{"code": "a", "litres": 1, "price": 1, "stock": -1}], "packs"),
+        (1, [{"code": "a", "litres": 1, "price": 1}, {"code": "a", "litres": 2, "price": 1}], "packs"),
+    ],
+)
+def test_impossible_packs_and_needs_are_refused_by_name(need, packs, argument):
+    with pytest.raises(Impossible) as refusal:
+        cheapest_cover(need, packs)
+    assert refusal.value.argument == argument
