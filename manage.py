@@ -1,17 +1,15 @@
 #!/usr/bin/env python3
-"""Kitwright's one command."""
+"""Kitwright's one command: `python3 manage.py help` lists what it does."""
 
 import os
 import sys
 
-
-def main() -> None:
-    """Run a command."""
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
-    from django.core.management import execute_from_command_line
-
-    execute_from_command_line(sys.argv)
-
+from shop.bootstrap import ensure_environment
 
 if __name__ == "__main__":
-    main()
+    ensure_environment(sys.argv)
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
+
+    from shop.runtime.commands import run
+
+    sys.exit(run(sys.argv))
