@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 SECONDS = 0.1  # what one programme may take before the best answer so far is used
-LONGEST_WAIT_S = 5.0  # for the first answer of any kind, when the machine is too busy to give one in time
-# Columns may be off a whole number by the solver's tolerance of 1e-9; a weight must not turn that into a cent.
+LONGEST_WAIT_S = 5.0  # for the first answer of any kind, on a machine too busy to give one in time
+# Columns may be off a whole number by the solver's tolerance; a weight must not turn that into a cent.
 SAFE_WEIGHT = 10**8
 TOLERANCE = 1e-9
 
@@ -146,7 +146,7 @@ def _run(
 
 def _gap(solver: Any) -> float | None:
     """0 for a proved answer, the relative gap for a found one, None for nothing."""
-    import highspy  # noqa: PLC0415 - costs 90 ms, and most commands never solve anything
+    import highspy  # costs 90 ms, and most commands never solve anything
 
     if solver.getModelStatus() == highspy.HighsModelStatus.kOptimal:
         return 0.0
@@ -156,7 +156,7 @@ def _gap(solver: Any) -> float | None:
 
 
 def _loaded(costs: Sequence[float], upper: Sequence[int], rows: Sequence[_Row], *, seconds: float) -> Any:
-    import highspy  # noqa: PLC0415 - costs 90 ms, and most commands never solve anything
+    import highspy  # costs 90 ms, and most commands never solve anything
 
     solver = _quiet_solver()
     for name, value in (
@@ -178,7 +178,7 @@ def _loaded(costs: Sequence[float], upper: Sequence[int], rows: Sequence[_Row], 
 
 
 def _fill(matrix: Any, rows: Sequence[_Row], row_wise: Any) -> None:
-    starts, index, values = [0], [], []
+    starts, index, values = [0], list[int](), list[float]()
     for row in rows:
         index.extend(row.terms)
         values.extend(float(value) for value in row.terms.values())
@@ -193,7 +193,7 @@ _greeted = threading.Event()
 
 def _quiet_solver() -> Any:
     """A solver whose greeting, printed once per process, never reaches standard output."""
-    import highspy  # noqa: PLC0415 - costs 90 ms, and most commands never solve anything
+    import highspy  # costs 90 ms, and most commands never solve anything
 
     with _first:
         if _greeted.is_set():

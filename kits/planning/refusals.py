@@ -1,0 +1,63 @@
+"""Why a role is unmet: the nearest miss, told with the figure that fails."""
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+
+from kits.planning.choices import Field
+from kits.planning.ties import Entry, Rule
+
+NOTHING_LISTED = "Nothing in the catalogue is listed for this job."
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
+
+
+def unmet_reason(field: Field) -> str:
+    """Why no item does the job: the reason that most of them share, at the item that misses by least."""
+    refusals = [fit.refusal for _, fit in field.refused]
+    return nearest_miss(refusals) if refusals else NOTHING_LISTED
+
+
+def nearest_miss(refusals: Sequence[str]) -> str:
+    """Of sentences that differ in their numbers, the one whose numbers lie closest to what is wanted.
+
+    Example:
+        >>> nearest_miss(["600 mm long, 443 mm fit", "460 mm long, 443 mm fit", "the wrong cap"])
+        '460 mm long, 443 mm fit'
+    """
+    patterns = Counter(_NUMBER.sub("#", refusal) for refusal in refusals)
+    commonest = min(patterns, key=lambda pattern: (-patterns[pattern], pattern))
+    alike = sorted({refusal for refusal in refusals if _NUMBER.sub("#", refusal) == commonest})
+    return min(alike, key=lambda refusal: (_miss(refusal, alike), refusal))
+
+
+def _miss(refusal: str, alike: Sequence[str]) -> float:
+    """How far the figures that vary between items lie from those that do not."""
+    columns = list(zip(*(_numbers(one) for one in alike), strict=True))
+    fixed = [column[0] for column in columns if len(set(column)) == 1]
+    varying = [n for n, column in zip(_numbers(refusal), columns, strict=True) if len(set(column)) > 1]
+    return min((abs(number - limit) for number in varying for limit in fixed), default=0.0)
+
+
+def _numbers(sentence: str) -> list[float]:
+    return [float(number) for number in _NUMBER.findall(sentence)]
+
+
+def untied_reason(entries: Sequence[Entry], broken: Sequence[Rule]) -> str:
+    """Why an item that does its own job cannot stand in this kit."""
+    best = min(entries, key=lambda entry: entry.choice.key)
+    if not broken:
+        return f"{best.name} would do the job, but it does not go together with the rest of the kit."
+    return f"{best.name} would do the job, but {breach(broken[0])}."
+
+
+def breach(rule: Rule) -> str:
+    """What is missing when a rule is broken, as half a sentence."""
+    if rule.kind == "room":
+        room = rule.key.removesuffix("_mm").replace("_", " ")
+        return f"the kit then takes more {room} than the {rule.allowance:g} mm there are"
+    what = f"{rule.kind} {rule.key}".replace("_", " ").strip()
+    return f"nothing in the kit offers it the {what} that it needs{_amount(rule)}"
+
+
+def _amount(rule: Rule) -> str:
+    return f" for {rule.amount:g} W" if rule.amount else ""

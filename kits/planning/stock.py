@@ -1,0 +1,45 @@
+"""What is free, read in few batches, remembered, and promised to one line at a time."""
+
+from collections import Counter
+from collections.abc import Callable, Collection, Iterable, Mapping
+
+ReadFree = Callable[[Collection[str]], Mapping[str, int]]
+
+
+class Stock:
+    """Free pieces by item for the length of one plan; itself a `ReadFree`, so that it can be passed on."""
+
+    def __init__(self, read_free: ReadFree, *, taken: Mapping[str, int] | None = None) -> None:
+        self._read = read_free
+        self._free: dict[str, int] = {}
+        self._taken = Counter(taken or {})
+
+    def __call__(self, items: Collection[str]) -> Mapping[str, int]:
+        """Free pieces of these items before anything of this plan is taken."""
+        self.know(items)
+        return {item: self._free[item] for item in items}
+
+    def know(self, items: Iterable[str]) -> None:
+        """Read, in one batch, whatever of these is not known yet."""
+        unknown = [item for item in dict.fromkeys(items) if item not in self._free]
+        if unknown:
+            read = self._read(unknown)
+            self._free.update((item, max(0, read.get(item, 0))) for item in unknown)
+
+    def free(self, item: str) -> int:
+        """Pieces that are free and not yet taken by this plan."""
+        if item not in self._free:
+            self.know([item])
+        return max(0, self._free[item] - self._taken[item])
+
+    def take(self, pieces: Mapping[str, int]) -> None:
+        """Count pieces as promised to a line of this plan."""
+        self._taken.update(pieces)
+
+    def give_back(self, pieces: Mapping[str, int]) -> None:
+        """Undo a `take`."""
+        self._taken.subtract(pieces)
+
+    def times(self, pieces: Mapping[str, int]) -> int:
+        """How many times over these pieces could be taken together."""
+        return min((self.free(item) // number for item, number in pieces.items() if number), default=0)

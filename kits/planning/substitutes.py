@@ -1,0 +1,163 @@
+"""What could stand in for a line, from what is free, proved by the same calculation."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import islice
+
+from kits.planning import coupled
+from kits.planning.choices import FIRST_LOOK, Choice
+from kits.planning.selection import Selection
+from kits.planning.stock import Stock
+from kits.planning.ties import Entry, coupling_of
+from kits.terms.plan import Substitute, money
+
+MOST_FOR_SHORT, MOST_FOR_FREE = 3, 2
+_EVERY_PRODUCT = 2  # covers that are worked out for a line that is free anyway
+
+
+@dataclass(frozen=True, slots=True)
+class Swap:
+    """A line for which something else is sought."""
+
+    serves: Sequence[tuple[Selection, int]]
+    used: frozenset[str]  # items that lines of the role already take
+    short: bool
+
+    @property
+    def selection(self) -> Selection:
+        """The selection that the line came from."""
+        return self.serves[0][0]
+
+    @property
+    def now(self) -> Choice:
+        """What the line's first need was given."""
+        selection, at = self.serves[0]
+        choice = selection.chosen[at]
+        assert choice is not None  # a line exists only where something was chosen
+        return choice
+
+
+def stand_ins(swap: Swap, stock: Stock) -> tuple[Substitute, ...]:
+    """The best free alternatives of a line: up to three where it is not free, up to two where it is."""
+    now = sum(choice.total_cents for choice in _choices_now(swap))
+    found = (_substitute(pieces, choice, now, stock) for choice, pieces in _alternatives(swap, stock))
+    return tuple(islice(found, MOST_FOR_SHORT if swap.short else MOST_FOR_FREE))
+
+
+def _choices_now(swap: Swap) -> Iterator[Choice]:
+    for selection, at in swap.serves:
+        choice = selection.chosen[at]
+        if choice is not None:
+            yield choice
+
+
+def _alternatives(swap: Swap, stock: Stock) -> Iterator[tuple[list[Choice], Counter[str]]]:
+    for choice in _free(swap, stock):
+        if choice.group is swap.now.group and len(swap.now.group.offers) > 1 and swap.now.group.packs:
+            continue  # the pack sizes of this product were all considered
+        if not swap.used.isdisjoint(choice.pieces):
+            continue
+        all_choices = _for_every_need(swap, choice)
+        pieces = sum((Counter(one.pieces) for one in all_choices), Counter[str]())
+        if all_choices and stock.times(pieces) and _goes_with_the_rest(swap, all_choices):
+            yield all_choices, pieces
+
+
+def _free(swap: Swap, stock: Stock) -> Iterator[Choice]:
+    """All free choices where the line is short; where it is free, only those near the top."""
+    selection, at = swap.serves[0]
+    one = selection.alternatives[at]
+    if swap.short:
+        return one.free(stock)
+    if one.products:
+        return islice(one.free(stock), _EVERY_PRODUCT)
+    return (choice for choice in islice(one.ranked(), FIRST_LOOK) if stock.times(choice.pieces))
+
+
+def _for_every_need(swap: Swap, choice: Choice) -> list[Choice]:
+    """The same item for every need that the line serves, or nothing."""
+    if len(swap.serves) == 1:
+        return [choice]
+    item = next(iter(choice.pieces))
+    others = [selection.alternatives[at].choice_of(item) for selection, at in swap.serves[1:]]
+    return [choice, *(one for one in others if one)] if all(others) else []
+
+
+def _goes_with_the_rest(swap: Swap, choices: Sequence[Choice]) -> bool:
+    selection = swap.selection
+    entries = dict(selection.entries)
+    for (_, at), choice in zip(swap.serves, choices, strict=True):
+        entry = entries.get(at)
+        if entry is not None:
+            coupling = coupling_of(selection.roles.get(entry.role), choice.group.figures)
+            entries[at] = replace(entry, choice=choice, coupling=coupling)
+    if not any(at in entries for _, at in swap.serves):
+        return True
+    unmet = frozenset(selection.alternatives[at].need.role for at, entry in entries.items() if entry is None)
+    return not selection.ties.broken([entry for entry in entries.values() if entry], unmet=unmet)
+
+
+def _substitute(
+    pieces: Mapping[str, int], choices: Sequence[Choice], now_cents: int, stock: Stock
+) -> Substitute:
+    total = sum(choice.total_cents for choice in choices)
+    fit = choices[0].fit
+    because = (_price(total - now_cents), *_free_words(pieces, stock), *fit.because)
+    return Substitute(tuple(pieces.items()), total, stock.times(pieces), because, dict(fit.figures))
+
+
+def _price(difference_cents: int) -> str:
+    if not difference_cents:
+        return "same job at the same price"
+    return f"same job at {money(abs(difference_cents))} {'more' if difference_cents > 0 else 'less'}"
+
+
+def _free_words(pieces: Mapping[str, int], stock: Stock) -> tuple[str, ...]:
+    return (", ".join(f"{stock.free(item)} free" for item in pieces),)
+
+
+def together(selection: Selection, stuck: Iterable[int], stock: Stock) -> dict[int, Substitute]:
+    """Several coupled items changed at once, for lines that no single item can stand in for.
+
+    One more programme, limited to what is free, serves all of them.
+    """
+    wanted = [at for at in stuck if selection.entries.get(at)]
+    if not wanted:
+        return {}
+    now = {at: entry for at, entry in selection.entries.items() if entry}
+    held: Counter[str] = sum((Counter(entry.choice.pieces) for entry in now.values()), Counter[str]())
+    stock.give_back(held)
+    refused = {item for at in wanted for item in now[at].choice.pieces}
+    found = _free_answer(selection, refused, stock)
+    changed = {at: entry for at, entry in found.items() if entry and _items(entry) != _items(now.get(at))}
+    combined = {at: _combined(changed, now, stock) for at in wanted if at in changed}
+    stock.take(held)
+    return combined
+
+
+def _items(entry: Entry | None) -> tuple[tuple[str, int], ...]:
+    return tuple(entry.choice.pieces.items()) if entry else ()
+
+
+def _free_answer(selection: Selection, refused: set[str], stock: Stock) -> Mapping[int, Entry | None]:
+    fields = {at: selection.alternatives[at] for at in selection.entries}
+    stock.know(coupled.first_look(fields.values()))
+    entries = {
+        at: coupled.free_entries(
+            at, one, selection.roles, stock,
+            alike=sum(other.need.role == one.need.role for other in fields.values()), without=refused,
+        )
+        for at, one in fields.items()
+    }  # fmt: skip
+    return coupled.choose_together(fields, entries, selection.ties, stock=stock).entries
+
+
+def _combined(changed: Mapping[int, Entry], now: Mapping[int, Entry], stock: Stock) -> Substitute:
+    pieces: Counter[str] = sum((Counter(entry.choice.pieces) for entry in changed.values()), Counter[str]())
+    total = sum(entry.choice.total_cents for entry in changed.values())
+    before = sum(now[at].choice.total_cents for at in changed if at in now)
+    names = " and ".join(entry.name for entry in changed.values())
+    swapped = f"{names} go together" if len(changed) > 1 else names
+    because = (_price(total - before), *_free_words(pieces, stock), swapped)
+    return Substitute(tuple(pieces.items()), total, stock.times(pieces), because)

@@ -1,0 +1,232 @@
+"""Which items of one kit depend on each other: sockets, controls and shared room, as countable rules."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from kits.planning.choices import Choice
+from kits.planning.shelf import Shelf
+from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
+
+# One control carries everything plugged into it up to its watts; one socket holds one lamp.
+SHARED_KINDS = frozenset({"control"})
+NOTHING = Coupling()
+
+
+class Role(Protocol):
+    """What selection asks of a role module; `coupling` exists only in roles that depend on others."""
+
+    def fit(self, need: Need, figures: Figures) -> Fit:
+        """Whether an item with these figures does the job."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One choice for one need (by position), with what it asks and offers."""
+
+    at: int
+    role: str
+    choice: Choice
+    coupling: Coupling
+    short: bool = False  # taken in spite of not being free
+
+    @property
+    def quantity(self) -> int:
+        """Pieces of the item."""
+        return sum(number for _, number in self.choice.offers)
+
+    @property
+    def name(self) -> str:
+        """The item's name for a sentence."""
+        return self.choice.offers[0][0].ware.name
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A sum over the chosen entries that may not exceed `allowance`, unless a partner role is unmet."""
+
+    kind: str
+    key: str
+    allowance: float
+    weights: Mapping[int, float]  # by position in the list of entries that the rules were made for
+    excused_by: frozenset[str] = frozenset()  # roles that serve it: while one is unmet, asking is in vain
+    askers: frozenset[int] = frozenset()
+    amount: float = 0.0  # watts that are asked for
+
+    def excess(self, chosen: Iterable[int]) -> float:
+        """How far the chosen entries go beyond the allowance; 0 or less keeps the rule."""
+        return sum(self.weights.get(entry, 0.0) for entry in chosen) - self.allowance
+
+
+@dataclass(frozen=True)
+class Ties:
+    """Who serves whom among the roles of a kit, what the customer has, and how much room there is."""
+
+    servers: Mapping[tuple[str, str], frozenset[str]]  # (asking role, kind) -> roles that serve it
+    owned: Mapping[str, Coupling] = field(default_factory=dict)
+    capacities: Mapping[str, float] = field(default_factory=dict)
+
+    def rules(self, entries: Sequence[Entry]) -> list[Rule]:
+        """All rules that a choice among these entries has to keep."""
+        made = [rule for kind, key in self._asked(entries) for rule in self._tie_rules(entries, kind, key)]
+        return made + [rule for room in self.capacities if (rule := self._room_rule(entries, room))]
+
+    def broken(self, entries: Sequence[Entry], *, unmet: frozenset[str] = frozenset()) -> list[Rule]:
+        """The rules that these entries break when all of them are taken."""
+        everything = range(len(entries))
+        return [
+            rule
+            for rule in self.rules(entries)
+            if rule.excess(everything) > 1e-9 and not rule.excused_by & unmet
+        ]
+
+    def _asked(self, entries: Sequence[Entry]) -> list[tuple[str, str]]:
+        everyone = [(entry.role, entry.coupling) for entry in entries] + list(self.owned.items())
+        return sorted(
+            {(t.kind, t.key) for role, c in everyone for t in c.asks if self._serving(role, t.kind)}
+        )
+
+    def _serving(self, role: str, kind: str) -> frozenset[str]:
+        return self.servers.get((role, kind), frozenset())
+
+    def _tie_rules(self, entries: Sequence[Entry], kind: str, key: str) -> list[Rule]:
+        asks = [
+            (number, entry, tie.amount)
+            for number, entry in enumerate(entries)
+            for tie in entry.coupling.asks
+            if (tie.kind, tie.key) == (kind, key) and self._serving(entry.role, kind)
+        ]
+        owned = [
+            (role, tie.amount)
+            for role, coupling in self.owned.items()
+            for tie in _of(coupling.asks, kind, key)
+            if self._serving(role, kind)
+        ]
+        excused_by = frozenset().union(
+            *(self._serving(entry.role, kind) for _, entry, _ in asks),
+            *(self._serving(role, kind) for role, _ in owned),
+        )
+        amounts = sorted({amount for *_, amount in asks} | {amount for _, amount in owned})
+        rules = [self._reach_rule(entries, kind, key, amount, excused_by) for amount in amounts]
+        if kind in SHARED_KINDS:
+            rules.append(self._carry_rule(entries, kind, key, excused_by))
+        return rules
+
+    def _reach_rule(
+        self, entries: Sequence[Entry], kind: str, key: str, amount: float, excused_by: frozenset[str]
+    ) -> Rule:
+        """As many offers of at least this amount as there are asks of at least this amount.
+
+        Kept for every amount that is asked for, this is the same as giving every ask an offer of its own,
+        because an offer that serves a large ask serves every smaller one too. A shared offer serves all.
+        """
+        asked = [self._asks(entry.role, entry.coupling, kind, key, amount) for entry in entries]
+        owned_asks = sum(self._asks(role, c, kind, key, amount) for role, c in self.owned.items())
+        share = 1.0
+        if kind in SHARED_KINDS:
+            share = 1 / (owned_asks + sum(n * e.quantity for n, e in zip(asked, entries, strict=True)))
+        weights = {
+            number: entry.quantity * (asks * share - _count(entry.coupling.offers, kind, key, amount))
+            for number, (asks, entry) in enumerate(zip(asked, entries, strict=True))
+        }
+        allowance = sum(_count(c.offers, kind, key, amount) for c in self.owned.values()) - owned_asks * share
+        askers = frozenset(number for number, asks in enumerate(asked) if asks)
+        return Rule(kind, key, allowance, _nonzero(weights), excused_by, askers, amount)
+
+    def _asks(self, role: str, coupling: Coupling, kind: str, key: str, amount: float) -> int:
+        """How many asks of at least this amount count: none where nobody in this kit could serve them."""
+        return _count(coupling.asks, kind, key, amount) if self._serving(role, kind) else 0
+
+    def _watts(self, role: str, coupling: Coupling, kind: str, key: str) -> float:
+        asked = _sum(coupling.asks, kind, key) if self._serving(role, kind) else 0.0
+        return asked - _sum(coupling.offers, kind, key)
+
+    def _carry_rule(self, entries: Sequence[Entry], kind: str, key: str, excused_by: frozenset[str]) -> Rule:
+        """What is plugged in adds up to no more than the controls carry."""
+        weights = {
+            number: entry.quantity * self._watts(entry.role, entry.coupling, kind, key)
+            for number, entry in enumerate(entries)
+        }
+        allowance = -sum(self._watts(role, c, kind, key) for role, c in self.owned.items())
+        askers = frozenset(number for number, weight in weights.items() if weight > 0)
+        return Rule(kind, key, allowance, _nonzero(weights), excused_by, askers)
+
+    def _room_rule(self, entries: Sequence[Entry], room: str) -> Rule | None:
+        weights = {
+            number: entry.quantity * entry.coupling.takes[room]
+            for number, entry in enumerate(entries)
+            if entry.coupling.takes.get(room)
+        }
+        used = sum(coupling.takes.get(room, 0.0) for coupling in self.owned.values())
+        allowance = self.capacities[room] - used
+        return Rule("room", room, allowance, weights, askers=frozenset(weights)) if weights else None
+
+
+def coupling_of(role: Role | None, figures: Figures) -> Coupling:
+    """What an item with these figures asks and offers; nothing where the role depends on no other."""
+    made = getattr(role, "coupling", None)
+    return NOTHING if made is None else made(figures)
+
+
+def owned_couplings(roles: Mapping[str, Role], owned: Mapping[str, Figures]) -> dict[str, Coupling]:
+    """What the customer's own items ask and offer; figures nobody gave cannot be held against the kit."""
+    known = {}
+    for role, figures in owned.items():
+        try:
+            known[role] = coupling_of(roles.get(role), figures)
+        except (KeyError, TypeError, ValueError):
+            continue  # a thermostat of unknown watts: the role's own caution asks for the figure
+    return {role: coupling for role, coupling in known.items() if coupling != NOTHING}
+
+
+def servers_of(
+    entries: Iterable[Entry], *, shelf: Shelf, roles: Mapping[str, Role], owned: Mapping[str, Coupling],
+    wanted: Iterable[str],
+) -> dict[tuple[str, str], frozenset[str]]:  # fmt: skip
+    """Which of the wanted or owned roles serve what each role asks for.
+
+    A role that nobody in this kit serves is asking in vain: the customer has the partner, or does without.
+    """
+    offered = {role: _offered(shelf, role, roles) for role in wanted}
+    for role, coupling in owned.items():
+        offered[role] = offered.get(role, set()) | _offered(shelf, role, roles) | _keys(coupling.offers)
+    asked: dict[tuple[str, str], set[tuple[str, str]]] = defaultdict(set)
+    for entry in entries:
+        for kind, key in _keys(entry.coupling.asks):
+            asked[entry.role, kind].add((kind, key))
+    for role, coupling in owned.items():
+        for kind, key in _keys(coupling.asks):
+            asked[role, kind].add((kind, key))
+    return {
+        asker: frozenset(role for role, keys in offered.items() if keys & wishes)
+        for asker, wishes in asked.items()
+    }
+
+
+def _offered(shelf: Shelf, role: str, roles: Mapping[str, Role]) -> set[tuple[str, str]]:
+    if getattr(roles.get(role), "coupling", None) is None:
+        return set()
+    return {
+        key for group in shelf.groups(role) for key in _keys(coupling_of(roles[role], group.figures).offers)
+    }
+
+
+def _nonzero(weights: Mapping[int, float]) -> dict[int, float]:
+    return {number: weight for number, weight in weights.items() if weight}
+
+
+def _keys(ties: Iterable[Tie]) -> set[tuple[str, str]]:
+    return {(tie.kind, tie.key) for tie in ties}
+
+
+def _of(ties: Iterable[Tie], kind: str, key: str) -> list[Tie]:
+    return [tie for tie in ties if (tie.kind, tie.key) == (kind, key)]
+
+
+def _count(ties: Iterable[Tie], kind: str, key: str, amount: float) -> int:
+    return sum(1 for tie in _of(ties, kind, key) if tie.amount >= amount)
+
+
+def _sum(ties: Iterable[Tie], kind: str, key: str) -> float:
+    return sum(tie.amount for tie in _of(ties, kind, key))
