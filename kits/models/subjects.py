@@ -71,7 +71,7 @@ class Figure(models.Model):
 
 
 class FigureOverride(models.Model):
-    """The shop's own figure for one field of a subject; it wins over the published one and survives upgrades."""
+    """The shop's own figure for one field; it wins over the published one and survives upgrades."""
 
     subject = models.ForeignKey(Subject, on_delete=models.PROTECT, related_name="overrides")
     field = models.CharField(max_length=64)

@@ -1,0 +1,87 @@
+"""Looking at facts and putting the shop's own figures in their place; published figures are read-only."""
+
+from typing import Any
+
+from django.contrib import admin
+from django.http import HttpRequest
+
+from inventory.actors import Actor
+from kits.models import Figure, FigureOverride, Profile, StandardKit, Subject
+from kits.services import overrides
+
+
+class ReadOnly(admin.ModelAdmin):
+    """A list that nobody edits here: its rows are written by services."""
+
+    def has_add_permission(self, request: HttpRequest) -> bool:
+        """Nothing is added here."""
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Nothing is changed here."""
+        return False
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Nothing is removed here."""
+        return False
+
+
+@admin.register(Subject)
+class SubjectAdmin(ReadOnly):
+    """Animals, plants, crews, enclosures and styles."""
+
+    list_display = ["code", "kind", "name", "english_name"]
+    list_filter = ["kind"]
+    search_fields = ["code", "name", "english_name"]
+
+
+@admin.register(Figure)
+class FigureAdmin(ReadOnly):
+    """Published figures with mark and source."""
+
+    list_display = ["subject", "field", "value", "unit", "mark", "source"]
+    list_filter = ["subject__kind", "mark"]
+    list_select_related = ["subject"]
+    search_fields = ["subject__code", "field"]
+
+
+@admin.register(FigureOverride)
+class FigureOverrideAdmin(admin.ModelAdmin):
+    """The shop's own figures; Django's permission on this table stands for the right to override a fact."""
+
+    list_display = ["subject", "field", "value", "why", "by", "at"]
+    list_select_related = ["subject"]
+    fields = ["subject", "field", "value", "why"]
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """A changed mind is a new figure: remove this one and add another."""
+        return False
+
+    def save_model(self, request: HttpRequest, obj: FigureOverride, form: Any, change: bool) -> None:
+        """Write through the service, so that the same checks hold as everywhere."""
+        written = overrides.set(
+            obj.subject.kind,
+            code=obj.subject.code,
+            field=obj.field,
+            value=obj.value,
+            why=obj.why,
+            actor=Actor(request.user.get_username(), frozenset({"override_fact"})),
+        )
+        obj.pk = written.pk
+
+
+@admin.register(Profile)
+class ProfileAdmin(ReadOnly):
+    """What items can do."""
+
+    list_display = ["item", "role", "figures"]
+    list_filter = ["role"]
+    list_select_related = ["item"]
+    search_fields = ["item__code", "item__name"]
+
+
+@admin.register(StandardKit)
+class StandardKitAdmin(ReadOnly):
+    """Saved specs that are sold by a code."""
+
+    list_display = ["code", "name", "fixed_price", "active"]

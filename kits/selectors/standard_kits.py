@@ -1,0 +1,47 @@
+"""Standard kits, planned against today's stock."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from inventory.errors import Unknown
+from inventory.selectors import stock
+from kits.models import StandardKit
+from kits.planning.makeable import Makeable, makeable
+from kits.selectors.plans import plan_for
+from kits.terms.plan import Plan, Terms
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedKit:
+    """A standard kit with its plan of today, its price before tax and how many could be made now."""
+
+    kit: StandardKit
+    plan: Plan
+    net_cents: int
+    can_be_made: Makeable
+
+
+def active() -> Iterable[StandardKit]:
+    """The kits that are sold, by code; one query."""
+    return StandardKit.objects.filter(active=True)
+
+
+def get(code: str) -> StandardKit:
+    """The kit with that code, sold or not; one query. Raises Unknown."""
+    try:
+        return StandardKit.objects.get(code=code)
+    except StandardKit.DoesNotExist:
+        raise Unknown("standard kit", code) from None
+
+
+def planned(kit: StandardKit, *, terms: Terms) -> PlannedKit:
+    """The kit against today's stock; raises BadSpec when its spec no longer holds."""
+    plan = plan_for(kit.spec, terms=terms)
+    free = stock.free_by_code({line.item for line in plan.lines})
+    fixed = kit.fixed_price
+    return PlannedKit(
+        kit=kit,
+        plan=plan,
+        net_cents=plan.totals.net_cents if fixed is None else int(fixed * 100),
+        can_be_made=makeable(plan, free=free),
+    )

@@ -1,0 +1,70 @@
+"""The shop's own figures: an override wins over the published figure and survives every upgrade."""
+
+import math
+
+from django.db import transaction
+from django.utils import timezone
+
+from inventory.actors import Actor
+from inventory.errors import BadInput, FieldError, Unknown
+from kits.models import Figure, FigureOverride, Subject
+
+TEXT, YES_NO = "text", "yes/no"
+
+
+def set(kind: str, *, code: str, field: str, value: object, why: str, actor: Actor) -> FigureOverride:
+    """Put the shop's own figure in the place of the published one, or beside where none was published.
+
+    Locks nothing: the last writer wins and is named in `by`. Refuses a missing ability, an unknown
+    subject or field, a value of another kind than the published figures of that field, and an empty reason.
+    """
+    actor.must("override_fact")
+    with transaction.atomic():
+        subject = _subject(kind, code)
+        _check(kind, field=field, value=value, why=why)
+        return FigureOverride.objects.update_or_create(
+            subject=subject,
+            field=field,
+            defaults={"value": value, "why": why.strip(), "by": actor.name, "at": timezone.now()},
+        )[0]
+
+
+def clear(kind: str, *, code: str, field: str, actor: Actor) -> None:
+    """Let the published figure stand again. Refuses a missing ability and a field without an own figure."""
+    actor.must("override_fact")
+    removed, _ = FigureOverride.objects.filter(subject=_subject(kind, code), field=field).delete()
+    if not removed:
+        raise Unknown("own figure", f"{code} {field}")
+
+
+def _subject(kind: str, code: str) -> Subject:
+    try:
+        return Subject.objects.get(kind=kind, code=code)
+    except Subject.DoesNotExist:
+        raise Unknown(kind, code) from None
+
+
+def _check(kind: str, *, field: str, value: object, why: str) -> None:
+    unit = Figure.objects.filter(subject__kind=kind, field=field).values_list("unit", flat=True).first()
+    if unit is None:
+        raise BadInput([FieldError("/field", f"No {kind} has a figure {field!r}.")])
+    errors = []
+    if not _is_of(unit, value):
+        errors.append(FieldError("/value", f"The figure {field!r} must be {_words(unit)}, not {value!r}."))
+    if not why.strip():
+        errors.append(FieldError("/why", "An own figure needs a reason in 'why'."))
+    if errors:
+        raise BadInput(errors)
+
+
+def _is_of(unit: str, value: object) -> bool:
+    """Whether a value is of the kind that the unit tells; text may be empty, which takes a remark away."""
+    if unit == TEXT:
+        return isinstance(value, str)
+    if unit == YES_NO:
+        return isinstance(value, bool)
+    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+
+
+def _words(unit: str) -> str:
+    return {TEXT: "text", YES_NO: "true or false"}.get(unit, f"a finite number ({unit})")
