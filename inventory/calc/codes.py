@@ -15,7 +15,7 @@ def numbered(counter: int) -> str:
     Args:     counter: whole number, > 0.
     Returns:  the code as printed.
     Raises:   Impossible for a counter below one.
-    Valid:    any counter; one wrong digit is always noticed, because 23 is prime and no digit step is a multiple.
+    Valid:    any counter; one wrong digit is always noticed, because 23 is prime.
     Source:   common practice (a check character modulo a prime), no source for this alphabet.
     Example:  >>> numbered(1042)
               '1042H'
@@ -49,7 +49,7 @@ def parse_number(text: str) -> int:
 def gtin14(text: str) -> str:
     """Fourteen-digit form of a trade item number, empty for a code that is not one.
 
-    Formula:  from the right of the body, weights 3, 1, 3, 1 ...; check = (10 - sum mod 10) mod 10; filled with zeros.
+    Formula:  check = (10 - sum mod 10) mod 10, weights 3, 1, 3, 1 ... from the right of the body.
     Args:     text: code as scanned.
     Returns:  14 digits, or "" when it is not 8, 12, 13 or 14 digits.
     Raises:   Impossible when the check digit is wrong.

@@ -302,7 +302,7 @@ class Migration(migrations.Migration):
                 ('request_id', models.CharField(blank=True, db_default='', max_length=64)),
                 ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='inventory.item')),
                 ('lot', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='inventory.lot')),
-                ('reverses', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, to='inventory.movement')),
+                ('reverses', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='reversed_by', to='inventory.movement')),
                 ('place', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='inventory.place')),
             ],
             options={

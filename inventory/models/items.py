@@ -1,11 +1,13 @@
 """What is stocked, and the codes it answers to."""
 
 from django.contrib.postgres.indexes import GinIndex, OpClass
+from django.core.exceptions import ValidationError
 from django.core.validators import RegexValidator
 from django.db import models
 from django.db.models.functions import Upper
 
 from inventory.calc.codes import gtin14
+from inventory.calc.errors import Impossible
 
 URL_SAFE = RegexValidator(r"^[A-Za-z0-9][A-Za-z0-9._-]*$", "Use letters, digits, dot, hyphen and underscore.")
 
@@ -114,7 +116,7 @@ class Item(models.Model):
 
 
 class Barcode(models.Model):
-    """One code on an item's packing, as scanned; `gtin` holds its 14 digits when it is a trade item number."""
+    """One code on an item's packing, as scanned; `gtin` has its 14 digits when it is a trade item number."""
 
     item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="barcodes")
     text = models.CharField(max_length=48, unique=True)
@@ -128,7 +130,10 @@ class Barcode(models.Model):
 
     def clean(self) -> None:
         """Write the 14-digit form of an all-digit code, refusing a wrong check digit."""
-        self.gtin = gtin14(self.text)
+        try:
+            self.gtin = gtin14(self.text)
+        except Impossible as error:
+            raise ValidationError({"text": error.sentence}) from error
 
 
 class SupersededCode(models.Model):

@@ -3,7 +3,8 @@
 from django.core.validators import RegexValidator
 from django.db import models
 
-LOT_CODE = RegexValidator(r"^[A-Za-z0-9][A-Za-z0-9._-]*$", "Use letters, digits, dot, hyphen and underscore.")
+LOT_CODE_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9._-]*$"
+LOT_CODE = RegexValidator(LOT_CODE_PATTERN, "Use letters, digits, dot, hyphen and underscore.")
 
 
 class LotState(models.TextChoices):

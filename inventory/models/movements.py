@@ -28,7 +28,9 @@ class Movement(models.Model):
     reason = models.CharField(max_length=200, blank=True, db_default="")
     demand_ref = models.CharField(max_length=64, blank=True, db_default="")
     unit_cost = models.DecimalField(max_digits=12, decimal_places=4, null=True, blank=True)
-    reverses = models.OneToOneField("self", null=True, blank=True, on_delete=models.PROTECT)
+    reverses = models.OneToOneField(
+        "self", null=True, blank=True, on_delete=models.PROTECT, related_name="reversed_by"
+    )
     at = models.DateTimeField()
     by = models.CharField(max_length=150)
     request_id = models.CharField(max_length=64, blank=True, db_default="")

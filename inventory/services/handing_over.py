@@ -1,0 +1,132 @@
+"""Stock leaves with the customer."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from django.db import transaction
+
+from inventory.actors import Actor
+from inventory.calc.lines import Line
+from inventory.errors import BadInput, Conflict, FieldError
+from inventory.models import Hold, HoldChangeKind, Item, LotState, MovementKind
+from inventory.services import ledger_entry, lookups, picking
+from inventory.services.ledger_entry import Entry, Stamp
+from inventory.services.picking import Choice, Portion
+
+
+@dataclass(frozen=True, slots=True)
+class Take:
+    """What leaves of an item; without a lot, first expired first."""
+
+    item: str
+    quantity: int
+    lot: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What has left, from which lot, as which movement."""
+
+    movement_id: int
+    item: str
+    lot: str
+    quantity: int
+
+
+@transaction.atomic
+def hand_over(
+    demand_ref: str, *, lines: Sequence[Take | Line] | None = None, actor: Actor
+) -> tuple[Left, ...]:
+    """These lines, or all that is held for the demand, have left the shop out of what was held for it.
+
+    Locks the stock rows of the items. Lots go first expired first, without those in quarantine or past
+    their date; a named lot is taken when it is good. The rest of the demand stays held. Refuses with
+    Conflict more than is held for it, or than its lots can give.
+    """
+    actor.must("hand_over")
+    holds = _locked_holds(demand_ref)
+    takes = [Take(code, hold.quantity) for code, hold in holds.items()] if lines is None else _takes(lines)
+    items = lookups.items_by_code(take.item for take in takes)
+    takes = [Take(items[take.item].code, take.quantity, take.lot) for take in takes]
+    totals = _totals(takes)
+    _refuse_more_than_held(totals, holds, demand_ref)
+    stamp = Stamp.of(actor)
+    portions = _portions(takes, {item.code: item for item in items.values()})
+    cuts = {holds[code].pk: quantity for code, quantity in totals.items()}
+    ledger_entry.cut_holds(cuts, kind=HoldChangeKind.HANDED_OVER, why="", stamp=stamp)
+    entries = [_entry(item, portion, demand_ref) for item, portion in portions]
+    movements = ledger_entry.post(entries, actor=actor)
+    return tuple(
+        Left(movement, item.code, portion.lot_code, portion.quantity)
+        for movement, (item, portion) in zip(movements, portions, strict=True)
+    )
+
+
+def _locked_holds(demand_ref: str) -> dict[str, Hold]:
+    active = Hold.objects.filter(demand_ref=demand_ref, ended_at=None)
+    ledger_entry.lock(active.values_list("item_id", flat=True))
+    holds = {hold.item.code: hold for hold in active.select_related("item").order_by("pk")}
+    if not holds:
+        raise Conflict(f"Nothing is held for {demand_ref}.")
+    return holds
+
+
+def _takes(lines: Sequence[Take | Line]) -> list[Take]:
+    if not lines:
+        raise BadInput([FieldError("/lines", "lines must name at least one item.")])
+    for index, line in enumerate(lines):
+        lookups.check_quantity(line.quantity, pointer=f"/lines/{index}/quantity")
+    return [line if isinstance(line, Take) else Take(line.item, line.quantity) for line in lines]
+
+
+def _totals(takes: Sequence[Take]) -> dict[str, int]:
+    totals: dict[str, int] = {}
+    for take in takes:
+        totals[take.item] = totals.get(take.item, 0) + take.quantity
+    return totals
+
+
+def _refuse_more_than_held(totals: Mapping[str, int], holds: Mapping[str, Hold], demand_ref: str) -> None:
+    for code, quantity in totals.items():
+        held = holds[code].quantity if code in holds else 0
+        if quantity > held:
+            raise Conflict(f"quantity: {held} of {code} are held for {demand_ref}; {quantity} cannot leave.")
+
+
+def _portions(takes: Sequence[Take], items: Mapping[str, Item]) -> list[tuple[Item, Portion]]:
+    """Named lots first, so that an open choice does not take what another line names."""
+    given: dict[tuple[int, int], int] = {}
+    portions: list[tuple[Item, Portion]] = []
+    for take in sorted(takes, key=lambda take: take.lot is None):
+        item = items[take.item]
+        for portion in _from_lots(item, take, given):
+            key = portion.lot_id, portion.place_id
+            given[key] = given.get(key, 0) + portion.quantity
+            portions.append((item, portion))
+    return portions
+
+
+def _from_lots(item: Item, take: Take, given: Mapping[tuple[int, int], int]) -> list[Portion]:
+    if take.lot is not None:
+        lot = lookups.lot(take.lot, of=item)
+        if lot.state != LotState.GOOD:
+            raise Conflict(f"Lot {lot.code} is {lot.state}; it may not leave the shop.")
+    portions, missing = picking.pick(item, quantity=take.quantity, choice=Choice(take.lot), given=given)
+    if missing:
+        where = f"lot {take.lot}" if take.lot else "good lots within their date"
+        raise Conflict(
+            f"quantity: {take.quantity - missing} of {item.code} are on hand in {where}; "
+            f"{take.quantity} cannot leave."
+        )
+    return portions
+
+
+def _entry(item: Item, portion: Portion, demand_ref: str) -> Entry:
+    return Entry(
+        item_id=item.pk,
+        lot_id=portion.lot_id,
+        place_id=portion.place_id,
+        quantity=-portion.quantity,
+        kind=MovementKind.HAND_OVER,
+        demand_ref=demand_ref,
+    )
