@@ -116,13 +116,18 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "heartbeat": {"task": "shop.tasks.heartbeat", "schedule": 10.0},
     "nightly-backup": {"task": "shop.tasks.back_up_nightly", "schedule": 900.0},
     "lapse-holds": {"task": "inventory.tasks.lapse_overdue_holds", "schedule": 60.0},
-    "send-outbox": {"task": "inventory.tasks.send_outbox", "schedule": 10.0},
-    "lapse-quotes": {"task": "shop.tasks.lapse_quotes", "schedule": 300.0},
+    "send-outbox": {"task": "inventory.tasks.send_outbox", "schedule": 3.0},
+    "lapse-quotes": {"task": "shop.tasks.lapse_quotes", "schedule": 60.0},
     "expire-lots": {"task": "inventory.tasks.expire_lots", "schedule": 3600.0},
+    "forget-old-messages": {"task": "inventory.tasks.forget_old_messages", "schedule": 3600.0},
 }
 
 # Which task hears of which event that the stock ledger tells (topic -> task name).
-OUTBOX_HANDLERS: dict[str, str] = {}
+OUTBOX_HANDLERS = {
+    "hold.shortened": "shop.tasks.look_after_demand",
+    "hold.lapsed": "shop.tasks.look_after_demand",
+    "want.filled": "shop.tasks.look_after_demand",
+}
 
 BACKUP_FOLDER = Path(env.str("KITWRIGHT_BACKUPS", default="") or DATA.path / "backups")
 BACKUPS_KEPT = env.int("KITWRIGHT_BACKUPS_KEPT", default=14)
@@ -149,6 +154,7 @@ AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True
 AXES_VERBOSE = False
+AXES_LOCKOUT_CALLABLE = "shop.api.sign_in.locked_out"
 
 LANGUAGE_CODE = "en-us"
 TIME_ZONE = "UTC"  # Stored and computed in UTC; the shop's own zone is a setting of the house.
@@ -188,19 +194,26 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 REST_FRAMEWORK: dict[str, Any] = {
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_AUTHENTICATION_CLASSES": [
-        "rest_framework.authentication.SessionAuthentication",
-        "rest_framework.authentication.TokenAuthentication",
+        "shop.api.authentication.ProgramToken",
+        "shop.api.authentication.SignedIn",
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["shop.api.parsers.StrictJSONParser"],
+    "EXCEPTION_HANDLER": "shop.api.problems.handle",
+    "URL_FORMAT_OVERRIDE": None,  # `?format=` would choose a renderer that is not there.
 }
 SPECTACULAR_SETTINGS: dict[str, Any] = {
     "TITLE": "Kitwright",
+    "DESCRIPTION": "From a build spec to a plan, a quote, held stock and goods handed over.",
     "VERSION": "0.1.0",
+    "OAS_VERSION": "3.1.0",
     "SWAGGER_UI_DIST": "SIDECAR",
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
     "REDOC_DIST": "SIDECAR",
     "SERVE_INCLUDE_SCHEMA": False,
+    "COMPONENT_SPLIT_REQUEST": True,
+    "ENUM_NAME_OVERRIDES": {},
 }
 
 LOGGING = {

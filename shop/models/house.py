@@ -46,7 +46,9 @@ class House(models.Model):
         verbose_name_plural = "house"
         constraints = [
             models.CheckConstraint(condition=models.Q(id=1), name="house_is_one_row"),
-            models.CheckConstraint(condition=models.Q(tax_basis__in=["total", "line"]), name="house_tax_basis"),
+            models.CheckConstraint(
+                condition=models.Q(tax_basis__in=["total", "line"]), name="house_tax_basis"
+            ),
             models.CheckConstraint(
                 condition=models.Q(demo_state__in=["undecided", "loaded", "never"]), name="house_demo_state"
             ),

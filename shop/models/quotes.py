@@ -23,6 +23,7 @@ class Quote(models.Model):
     valid_until = models.DateField()
     hold_until = models.DateTimeField(null=True, blank=True)
     needs_attention = models.TextField(blank=True, default="")
+    proposal = models.JSONField(null=True, blank=True)  # the kit worked out again after its hold fell short
     created_at = models.DateTimeField(auto_now_add=True)
     created_by = models.CharField(max_length=150)
 

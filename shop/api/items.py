@@ -1,0 +1,89 @@
+"""Items: find them, and see what is on hand, held and free."""
+
+from typing import Any
+
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import OpenApiParameter
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from shop.api.authentication import reader_of
+from shop.api.shapes import reads
+from shop.selectors import items
+
+
+class ItemShape(serializers.Serializer[Any]):
+    """An item and its stock; `cost` only for those who may see it."""
+
+    item = serializers.CharField()
+    name = serializers.CharField()
+    kind = serializers.CharField()
+    base_unit = serializers.CharField()
+    unit = serializers.CharField()
+    price = serializers.CharField()
+    cost = serializers.CharField(required=False)
+    tax_rate_pct = serializers.CharField()
+    family = serializers.CharField(allow_blank=True)
+    place = serializers.CharField(allow_null=True)
+    live = serializers.CharField(allow_blank=True)
+    active = serializers.BooleanField()
+    barcodes = serializers.ListField(child=serializers.CharField())
+    on_hand = serializers.IntegerField()
+    sellable = serializers.IntegerField()
+    held = serializers.IntegerField()
+    free = serializers.IntegerField()
+
+
+class LotRowShape(serializers.Serializer[Any]):
+    """One lot of an item at one place."""
+
+    lot = serializers.CharField()
+    place = serializers.CharField()
+    state = serializers.CharField()
+    best_before = serializers.DateField(allow_null=True)
+    on_hand = serializers.IntegerField()
+
+
+class ItemDetailShape(ItemShape):
+    """An item with its lots."""
+
+    lots = LotRowShape(many=True)
+
+
+class ItemsFound(serializers.Serializer[Any]):
+    """The best matches."""
+
+    count = serializers.IntegerField()
+    results = ItemShape(many=True)
+
+
+class Items(APIView):
+    """The shelf."""
+
+    @reads(
+        ItemsFound,
+        parameters=(
+            OpenApiParameter(
+                "search", OpenApiTypes.STR, description="A part of the name, a code or a barcode."
+            ),
+        ),
+        operation_id="find_items",
+    )
+    def get(self, request: Request) -> Response:
+        """The items that match best, at most fifty."""
+        actor = reader_of(request)
+        search = request.query_params.get("search", "").replace("\x00", "").strip()[:200]
+        found = items.found(search, with_cost=actor.may("see_cost"))
+        return Response({"count": len(found), "results": found})
+
+
+class OneItem(APIView):
+    """One item."""
+
+    @reads(ItemDetailShape, 404, operation_id="read_item")
+    def get(self, request: Request, code: str) -> Response:
+        """The item with its stock and lots."""
+        actor = reader_of(request)
+        return Response(items.detail(code, with_cost=actor.may("see_cost")))

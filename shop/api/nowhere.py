@@ -1,0 +1,25 @@
+"""Addresses of the API that lead nowhere."""
+
+from typing import Any
+
+from drf_spectacular.utils import extend_schema
+from rest_framework.exceptions import NotFound
+from rest_framework.permissions import AllowAny
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+
+@extend_schema(exclude=True)
+class Nowhere(APIView):
+    """Answers 404 to whatever is asked."""
+
+    permission_classes = (AllowAny,)
+
+    def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
+        """Say so before anything else is looked at."""
+        raise NotFound("There is nothing at this address.")
+
+    def get(self, request: Request) -> Response:
+        """Never reached; `initial` has answered."""
+        raise NotFound

@@ -1,0 +1,99 @@
+"""Orders: read, hand over, cancel."""
+
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import OpenApiParameter
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from shop.api.authentication import reader_of
+from shop.api.inputs import MOST_LINES, Input, Nothing, checked, code, quantity
+from shop.api.once import Answer, once
+from shop.api.pages import page
+from shop.api.quotes import Why
+from shop.api.shapes import OrderRowShape, OrderShape, reads, writes
+from shop.models import Order
+from shop.selectors import orders as order_selector
+from shop.services import orders
+
+
+class TakeLine(Input):
+    """One item that leaves, from one lot if named."""
+
+    item = code()
+    quantity = quantity()
+    lot = code(required=False)
+
+
+class Taking(Input):
+    """What leaves; without lines, all that is left."""
+
+    lines = TakeLine(many=True, required=False, allow_empty=False, max_length=MOST_LINES)
+
+
+class Orders(APIView):
+    """All orders."""
+
+    @reads(
+        OrderRowShape(many=True),
+        404,
+        parameters=(
+            OpenApiParameter("search", OpenApiTypes.STR),
+            OpenApiParameter("state", OpenApiTypes.STR, enum=Order.State.values),
+            OpenApiParameter("page", OpenApiTypes.INT),
+        ),
+        operation_id="list_orders",
+    )
+    def get(self, request: Request) -> Response:
+        """Orders, newest first."""
+        reader_of(request)
+        found = order_selector.listing(
+            search=request.query_params.get("search", "").replace("\x00", ""),
+            state=request.query_params.get("state", ""),
+        )
+        return page(request, found, order_selector.summary)
+
+
+class OneOrder(APIView):
+    """One order."""
+
+    @reads(OrderShape, 404, operation_id="read_order")
+    def get(self, request: Request, number: str) -> Response:
+        """The order with its lines, and what is still held for it."""
+        reader_of(request)
+        return Response(order_selector.document(order_selector.find(number)))
+
+
+class HandOver(APIView):
+    """Let goods leave with the customer."""
+
+    @writes(Taking, OrderShape, 404, operation_id="hand_over")
+    def post(self, request: Request, number: str) -> Response:
+        """These lines have left; the order is collected when all have."""
+        given = checked(Taking, request.data).get("lines")
+        lines = None if given is None else [orders.Take(**line) for line in given]
+        return once(request, lambda actor: _order(orders.hand_over(number, lines=lines, actor=actor)))
+
+
+class OrderHold(APIView):
+    """Hold an order's missing stock again."""
+
+    @writes(Nothing, OrderShape, 404, operation_id="hold_order_again")
+    def post(self, request: Request, number: str) -> Response:
+        """All that is outstanding is held, or 409 names what is short and nothing has changed."""
+        checked(Nothing, request.data)
+        return once(request, lambda actor: _order(orders.hold_again(number, actor=actor)))
+
+
+class Cancel(APIView):
+    """Give an order up."""
+
+    @writes(Why, OrderShape, 404, operation_id="cancel_order")
+    def post(self, request: Request, number: str) -> Response:
+        """What has not left is free again."""
+        why = checked(Why, request.data).get("why", "")
+        return once(request, lambda actor: _order(orders.cancel(number, why=why, actor=actor)))
+
+
+def _order(order: Order) -> Answer:
+    return Answer(200, order_selector.document(order_selector.find(order.number)))

@@ -1,0 +1,259 @@
+"""Quotes: open, read, revise, hold, release, accept, withdraw, discount."""
+
+from typing import Any
+
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import OpenApiParameter, extend_schema_field
+from rest_framework import serializers
+from rest_framework.exceptions import ParseError
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from inventory.actors import Actor
+from inventory.errors import BadInput, FieldError, Unknown
+from shop.api.authentication import actor_of, reader_of
+from shop.api.inputs import Input, Nothing, StrictText, checked, spec_object, text
+from shop.api.once import Answer, once
+from shop.api.pages import page
+from shop.api.shapes import IF_MATCH, KEY, OrderShape, QuoteRowShape, QuoteShape, reads, writes
+from shop.models import Customer, House, Quote
+from shop.selectors import orders as order_selector
+from shop.selectors import quotes as quote_selector
+from shop.services import customers, quotes
+from shop.services.customers import Contact
+
+NUMBER = OpenApiParameter("number", OpenApiTypes.STR, OpenApiParameter.PATH)
+STATES = Quote.State.values
+
+
+@extend_schema_field(OpenApiTypes.OBJECT)
+class SpecField(serializers.JSONField):
+    """A build spec."""
+
+
+@extend_schema_field(
+    {
+        "oneOf": [
+            {"type": "integer"},
+            {"type": "string"},
+            {
+                "type": "object",
+                "properties": {
+                    "name": {"type": "string"},
+                    "email": {"type": "string"},
+                    "phone": {"type": "string"},
+                },
+                "required": ["name"],
+                "additionalProperties": False,
+            },
+        ],
+        "nullable": True,
+    }
+)
+class CustomerField(serializers.JSONField):
+    """A customer's id, a name, or an object with name, email and phone."""
+
+
+class NewQuote(Input):
+    """What a new quote is made of."""
+
+    spec = SpecField()
+    customer = CustomerField(required=False, allow_null=True)
+    note = text(quotes.NOTE_LENGTH, required=False)
+
+
+class Revision(Input):
+    """A new version of a quote."""
+
+    spec = SpecField(required=False)
+    note = text(quotes.NOTE_LENGTH, required=False)
+
+
+class Until(Input):
+    """How long to hold."""
+
+    until = serializers.DateTimeField(required=False, allow_null=True)
+
+
+class Why(Input):
+    """A reason in a few words."""
+
+    why = text(200, required=False)
+
+
+class NewDiscount(Input):
+    """Either a percentage or an amount, and why."""
+
+    percent = serializers.DecimalField(max_digits=5, decimal_places=2, required=False)
+    amount = serializers.DecimalField(max_digits=10, decimal_places=2, required=False)
+    why = StrictText(max_length=200)
+
+
+class NewContact(Input):
+    """Somebody who asked for a kit."""
+
+    name = StrictText(max_length=200)
+    email = text(254, required=False)
+    phone = text(40, required=False)
+
+
+class Quotes(APIView):
+    """All quotes."""
+
+    @reads(
+        QuoteRowShape(many=True),
+        404,
+        parameters=(
+            OpenApiParameter("search", OpenApiTypes.STR),
+            OpenApiParameter("state", OpenApiTypes.STR, enum=STATES),
+            OpenApiParameter("page", OpenApiTypes.INT),
+        ),
+        operation_id="list_quotes",
+    )
+    def get(self, request: Request) -> Response:
+        """Quotes, newest first."""
+        reader_of(request)
+        house = House.current()
+        found = quote_selector.listing(
+            search=request.query_params.get("search", "").replace("\x00", ""),
+            state=request.query_params.get("state", ""),
+        )
+        return page(request, found, lambda quote: quote_selector.summary(quote, house=house))
+
+    @writes(NewQuote, QuoteShape, status=201, operation_id="open_quote")
+    def post(self, request: Request) -> Response:
+        """A new quote for a build spec."""
+        return once(request, lambda actor: _opened(request, actor))
+
+
+class OneQuote(APIView):
+    """One quote."""
+
+    @reads(QuoteShape, 404, operation_id="read_quote")
+    def get(self, request: Request, number: str) -> Response:
+        """The quote with its plan at the quoted prices and stock as of now; ETag is its version."""
+        reader_of(request)
+        return _answer(quote_selector.find(number))
+
+    @writes(Revision, QuoteShape, 404, 412, parameters=(IF_MATCH,), operation_id="replace_quote_spec")
+    def put(self, request: Request, number: str) -> Response:
+        """Revise the quote; a held quote is held again or nothing changes."""
+        return _revised(request, number)
+
+    @writes(Revision, QuoteShape, 404, 412, parameters=(IF_MATCH,), operation_id="revise_quote")
+    def patch(self, request: Request, number: str) -> Response:
+        """Revise the quote; a held quote is held again or nothing changes."""
+        return _revised(request, number)
+
+
+class QuoteHold(APIView):
+    """Hold all that a quote wants."""
+
+    @writes(Until, QuoteShape, 404, operation_id="hold_quote")
+    def post(self, request: Request, number: str) -> Response:
+        """Everything is held, or 409 names what is short and nothing is."""
+        until = checked(Until, request.data).get("until")
+        return once(request, lambda actor: _quote(quotes.hold(number, until=until, actor=actor)))
+
+
+class QuoteRelease(APIView):
+    """Let go of what a quote holds."""
+
+    @writes(Why, QuoteShape, 404, operation_id="release_quote")
+    def post(self, request: Request, number: str) -> Response:
+        """Nothing is held for the quote any more."""
+        why = checked(Why, request.data).get("why") or "released at the counter"
+        return once(request, lambda actor: _quote(quotes.release(number, why=why, actor=actor)))
+
+
+class QuoteAccept(APIView):
+    """Turn a quote into an order."""
+
+    @writes(Nothing, OrderShape, 404, status=201, operation_id="accept_quote")
+    def post(self, request: Request, number: str) -> Response:
+        """The order, its stock held without end."""
+        checked(Nothing, request.data)
+        return once(request, lambda actor: _accepted(number, actor))
+
+
+class QuoteWithdraw(APIView):
+    """Take a quote back."""
+
+    @writes(Why, QuoteShape, 404, operation_id="withdraw_quote")
+    def post(self, request: Request, number: str) -> Response:
+        """The quote is withdrawn and holds nothing."""
+        why = checked(Why, request.data).get("why", "")
+        return once(request, lambda actor: _quote(quotes.withdraw(number, why=why, actor=actor)))
+
+
+class QuoteDiscount(APIView):
+    """Lower a quote's price."""
+
+    @writes(NewDiscount, QuoteShape, 404, operation_id="discount_quote")
+    def post(self, request: Request, number: str) -> Response:
+        """The quote with its discount, shared out over its lines when it is accepted."""
+        data = checked(NewDiscount, request.data)
+        return once(request, lambda actor: _quote(quotes.discount(number, actor=actor, **data)))
+
+
+def _opened(request: Request, actor: Actor) -> Answer:
+    actor.must("quote")
+    data = checked(NewQuote, request.data)
+    spec = spec_object(data["spec"], "/spec")
+    customer = _customer(data.get("customer"), actor)
+    return _quote(quotes.open(spec, customer=customer, note=data.get("note", ""), actor=actor), status=201)
+
+
+def _accepted(number: str, actor: Actor) -> Answer:
+    order = quotes.accept(number, actor=actor)
+    return Answer(201, order_selector.document(order_selector.find(order.number)))
+
+
+def _revised(request: Request, number: str) -> Response:
+    data = checked(Revision, request.data)
+    quote = quotes.revise(
+        number,
+        spec=spec_object(data["spec"], "/spec") if "spec" in data else None,
+        note=data.get("note"),
+        expected_version=_expected_version(request),
+        actor=actor_of(request),
+    )
+    return _answer(quote_selector.find(quote.number))
+
+
+def _expected_version(request: Request) -> int | None:
+    given = request.headers.get("If-Match", "").strip()
+    if given in {"", "*"}:
+        return None
+    digits = given.strip('"')
+    if not (digits.isascii() and digits.isdigit() and len(digits) < 10):
+        raise ParseError('If-Match must be the quote\'s ETag, for example "3".')
+    return int(digits)
+
+
+def _quote(quote: Quote, status: int = 200) -> Answer:
+    document = quote_selector.document(quote_selector.find(quote.number))
+    return Answer(status, document, {"ETag": f'"{document["version"]}"'})
+
+
+def _answer(quote: Quote) -> Response:
+    document = quote_selector.document(quote)
+    return Response(document, headers={"ETag": f'"{document["version"]}"'})
+
+
+def _customer(given: Any, actor: Actor) -> Customer | None:
+    if given is None or given == "":
+        return None
+    if isinstance(given, int) and not isinstance(given, bool):
+        found = Customer.objects.filter(pk=given).first() if 0 < given < 2**63 else None
+        if found is None:
+            raise Unknown("customer", str(given))
+        return found
+    contact = {"name": given} if isinstance(given, str) else given
+    try:
+        return customers.add(Contact(**checked(NewContact, contact)), actor=actor)
+    except serializers.ValidationError as error:
+        raise serializers.ValidationError({"customer": error.detail}) from None
+    except BadInput as error:
+        raise BadInput([FieldError(f"/customer{e.pointer}", e.detail) for e in error.errors]) from None

@@ -1,0 +1,278 @@
+"""The shapes of answers as the schema shows them, and how a view says which problems it may answer."""
+
+from collections.abc import Callable
+from typing import Any
+
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import OpenApiParameter, OpenApiResponse, extend_schema
+from rest_framework import serializers
+
+
+class FieldProblem(serializers.Serializer[Any]):
+    """One fault of the input."""
+
+    pointer = serializers.CharField(help_text="JSON pointer to the field; empty for the whole body.")
+    detail = serializers.CharField(help_text="One plain sentence naming the field.")
+
+
+class ShortItem(serializers.Serializer[Any]):
+    """What was wanted of an item and what is free."""
+
+    item = serializers.CharField()
+    wanted = serializers.IntegerField()
+    free = serializers.IntegerField()
+
+
+class Problem(serializers.Serializer[Any]):
+    """RFC 9457 problem document."""
+
+    type = serializers.CharField()
+    title = serializers.CharField()
+    status = serializers.IntegerField()
+    detail = serializers.CharField()
+    instance = serializers.CharField()
+    code = serializers.CharField(required=False)
+    errors = FieldProblem(many=True, required=False)
+    short = ShortItem(many=True, required=False)
+
+
+class Quantity(serializers.Serializer[Any]):
+    """An item and how much of it."""
+
+    item = serializers.CharField()
+    quantity = serializers.IntegerField()
+
+
+class SubstituteShape(serializers.Serializer[Any]):
+    """Another item or combination that does the job."""
+
+    items = Quantity(many=True)
+    total = serializers.CharField()
+    free = serializers.IntegerField()
+    because = serializers.ListField(child=serializers.CharField())
+    figures = serializers.DictField()
+
+
+class PlanLineShape(serializers.Serializer[Any]):
+    """One item of the kit with its stock status."""
+
+    role = serializers.CharField()
+    item = serializers.CharField()
+    name = serializers.CharField()
+    quantity = serializers.IntegerField()
+    unit = serializers.CharField()
+    each = serializers.CharField()
+    total = serializers.CharField()
+    tax_rate_pct = serializers.CharField()
+    status = serializers.ChoiceField(["free", "short", "none"])
+    free = serializers.IntegerField()
+    missing = serializers.IntegerField()
+    because = serializers.ListField(child=serializers.CharField())
+    figures = serializers.DictField()
+    substitutes = SubstituteShape(many=True)
+
+
+class UnmetShape(serializers.Serializer[Any]):
+    """A role that no item known here can do."""
+
+    role = serializers.CharField()
+    because = serializers.CharField()
+
+
+class CautionShape(serializers.Serializer[Any]):
+    """`stop` refuses hold and accept."""
+
+    level = serializers.ChoiceField(["stop", "warning", "note"])
+    about = serializers.CharField()
+    text = serializers.CharField()
+
+
+class TotalsShape(serializers.Serializer[Any]):
+    """Money as strings."""
+
+    net = serializers.CharField()
+    tax = serializers.CharField()
+    gross = serializers.CharField()
+    currency = serializers.CharField()
+
+
+class ReminderShape(serializers.Serializer[Any]):
+    """One upkeep task."""
+
+    what = serializers.CharField()
+    every_days = serializers.IntegerField()
+    role = serializers.CharField()
+
+
+class PlanShape(serializers.Serializer[Any]):
+    """The computed answer to one build spec."""
+
+    spec = serializers.DictField()
+    complete = serializers.BooleanField()
+    lines = PlanLineShape(many=True)
+    unmet = UnmetShape(many=True)
+    figures = serializers.DictField()
+    workings = serializers.ListField(child=serializers.DictField())
+    cautions = CautionShape(many=True)
+    totals = TotalsShape()
+    calendar = ReminderShape(many=True)
+
+
+class HoldShape(serializers.Serializer[Any]):
+    """What is held and until when."""
+
+    until = serializers.DateTimeField()
+    lines = Quantity(many=True)
+
+
+class CustomerShape(serializers.Serializer[Any]):
+    """A customer as named on a quote."""
+
+    id = serializers.IntegerField()
+    name = serializers.CharField()
+
+
+class DiscountShape(serializers.Serializer[Any]):
+    """What was taken off and why."""
+
+    percent = serializers.CharField(allow_null=True)
+    amount = serializers.CharField(allow_null=True)
+    taken = serializers.CharField()
+    why = serializers.CharField()
+    given_by = serializers.CharField()
+
+
+class QuoteRowShape(serializers.Serializer[Any]):
+    """One row of the list of quotes."""
+
+    number = serializers.CharField()
+    state = serializers.ChoiceField(["open", "accepted", "lapsed", "withdrawn"])
+    version = serializers.IntegerField()
+    valid_until = serializers.DateField()
+    hold_until = serializers.DateTimeField(allow_null=True)
+    customer = serializers.CharField(allow_null=True)
+    note = serializers.CharField(allow_blank=True)
+    needs_attention = serializers.CharField(allow_blank=True)
+    created_at = serializers.DateTimeField()
+    created_by = serializers.CharField()
+
+
+class QuoteShape(QuoteRowShape):
+    """A quote with its plan at the quoted prices and stock as of now."""
+
+    customer = CustomerShape(allow_null=True)  # type: ignore[assignment]
+    spec = serializers.DictField()
+    plan = PlanShape()
+    hold = HoldShape(allow_null=True)
+    proposal = PlanShape(allow_null=True, help_text="The kit from what is free, after its hold fell short.")
+    discount = DiscountShape(allow_null=True)
+    totals = TotalsShape()
+    order = serializers.CharField(allow_null=True)
+
+
+class OrderRowShape(serializers.Serializer[Any]):
+    """One row of the list of orders."""
+
+    number = serializers.CharField()
+    state = serializers.CharField()
+    quote = serializers.CharField()
+    customer = serializers.CharField(allow_null=True)
+    gross = serializers.CharField()
+    currency = serializers.CharField()
+    needs_attention = serializers.CharField(allow_blank=True)
+    created_at = serializers.DateTimeField()
+
+
+class OrderLineShape(serializers.Serializer[Any]):
+    """One line of an order at its agreed price."""
+
+    role = serializers.CharField()
+    item = serializers.CharField()
+    name = serializers.CharField()
+    quantity = serializers.IntegerField()
+    each = serializers.CharField()
+    discount = serializers.CharField()
+    total = serializers.CharField()
+    handed_over = serializers.IntegerField()
+
+
+class OrderShape(serializers.Serializer[Any]):
+    """An accepted quote on its way to the customer."""
+
+    number = serializers.CharField()
+    state = serializers.ChoiceField(["held", "picking", "packed", "sent", "collected", "cancelled"])
+    quote = serializers.CharField()
+    version = serializers.IntegerField()
+    customer = CustomerShape(allow_null=True)
+    lines = OrderLineShape(many=True)
+    held = Quantity(many=True)
+    totals = TotalsShape()
+    needs_attention = serializers.CharField(allow_blank=True)
+    created_at = serializers.DateTimeField()
+    created_by = serializers.CharField()
+
+
+_MEANINGS = {
+    400: "The request cannot be read, or a header that it needs is missing.",
+    401: "Nobody is signed in.",
+    403: "The caller's roles do not include this.",
+    404: "There is no such thing.",
+    406: "Only JSON is answered.",
+    409: "It is not in a state that allows this, or not enough is free.",
+    412: "It was changed since it was read.",
+    413: "The body is too large.",
+    415: "Only JSON is taken.",
+    422: "A field is wrong; every fault is named.",
+    429: "Too many tries.",
+    503: "A part of the shop's machinery does not answer.",
+}
+_READING = (401, 403, 406, 503)
+_ASKING = (400, 413, 415, 422)
+KEY = OpenApiParameter(
+    "Idempotency-Key",
+    OpenApiTypes.STR,
+    OpenApiParameter.HEADER,
+    required=True,
+    description="Any text that is new for each new deed; the same key again replays the first answer.",
+)
+IF_MATCH = OpenApiParameter(
+    "If-Match",
+    OpenApiTypes.STR,
+    OpenApiParameter.HEADER,
+    required=False,
+    description="The quote's version as its ETag gave it; another version answers 412.",
+)
+
+Decorator = Callable[[Any], Any]
+
+
+def reads(
+    answer: Any, *problems: int, parameters: tuple[OpenApiParameter, ...] = (), **kwargs: Any
+) -> Decorator:
+    """A GET that answers 200 with this shape."""
+    return _documented({200: answer}, (*_READING, *problems), parameters=list(parameters), **kwargs)
+
+
+def asks(request: Any, answer: Any, *problems: int, **kwargs: Any) -> Decorator:
+    """A POST that computes and writes nothing."""
+    return _documented({200: answer}, (*_READING, *_ASKING, *problems), request=request, **kwargs)
+
+
+def writes(
+    request: Any,
+    answer: Any,
+    *problems: int,
+    status: int = 200,
+    parameters: tuple[OpenApiParameter, ...] = (KEY,),
+    **kwargs: Any,
+) -> Decorator:
+    """A deed under an Idempotency-Key."""
+    allowed = (*_READING, *_ASKING, 409, *problems)
+    return _documented({status: answer}, allowed, request=request, parameters=list(parameters), **kwargs)
+
+
+def _documented(answers: dict[int, Any], problems: tuple[int, ...], **kwargs: Any) -> Decorator:
+    documents: dict[Any, Any] = dict(answers)
+    for status in sorted(set(problems)):
+        documents[(status, "application/problem+json")] = OpenApiResponse(Problem, _MEANINGS[status])
+    return extend_schema(responses=documents, **kwargs)

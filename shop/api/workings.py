@@ -1,0 +1,56 @@
+"""Workings: every pure calculation of the house, listed and computed."""
+
+from typing import Any
+
+from drf_spectacular.types import OpenApiTypes
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from inventory.errors import BadInput, FieldError
+from shop.api.shapes import asks, reads
+from shop.calc import calculations
+
+
+class CalculationShape(serializers.Serializer[Any]):
+    """A calculation as it describes itself."""
+
+    name = serializers.CharField()
+    summary = serializers.CharField()
+    formula = serializers.CharField()
+    arguments = serializers.ListField(child=serializers.DictField())
+    unit = serializers.CharField()
+    result = serializers.CharField()
+    valid = serializers.CharField()
+    source = serializers.CharField()
+
+
+class WorkedShape(serializers.Serializer[Any]):
+    """A figure with its unit and source; `valid` is false outside the source's range."""
+
+    name = serializers.CharField()
+    value = serializers.JSONField()
+    unit = serializers.CharField()
+    source = serializers.CharField()
+    valid = serializers.BooleanField()
+
+
+class Workings(APIView):
+    """All calculations."""
+
+    @reads(CalculationShape(many=True), operation_id="list_workings")
+    def get(self, request: Request) -> Response:
+        """Every calculation with its arguments, units, valid range and source."""
+        return Response(calculations.listed())
+
+
+class OneWorking(APIView):
+    """One calculation."""
+
+    @asks(OpenApiTypes.OBJECT, WorkedShape, 404, operation_id="compute_working")
+    def post(self, request: Request, name: str) -> Response:
+        """The figure for these arguments, given as a JSON object."""
+        if not isinstance(request.data, dict):
+            raise BadInput([FieldError("", "The arguments must be a JSON object.")])
+        return Response(calculations.compute(name, request.data))

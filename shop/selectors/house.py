@@ -1,0 +1,27 @@
+"""What the house has decided, as plans want to know it."""
+
+from datetime import date, datetime
+
+from django.utils import timezone
+
+from kits.terms.plan import Terms
+from shop.calc.opening_hours import shop_day
+from shop.models import House
+
+
+def today(house: House, now: datetime | None = None) -> date:
+    """The shop's date."""
+    return shop_day(now or timezone.now(), zone=house.timezone)
+
+
+def terms(house: House) -> Terms:
+    """The decisions that a plan depends on."""
+    return Terms(
+        currency=house.currency,
+        tax_basis=house.tax_basis,
+        prices_include_tax=house.prices_include_tax,
+        electricity_per_kwh=float(house.electricity_price),
+        breaker_a=float(house.breaker_a),
+        volts=float(house.volts),
+        today=today(house).isoformat(),
+    )

@@ -1,0 +1,87 @@
+"""Reading orders."""
+
+from typing import Any
+
+from django.db.models import Q, QuerySet
+
+from inventory.errors import Unknown
+from shop.models import Order
+from shop.selectors.quotes import held_lines
+
+
+def find(number: str) -> Order:
+    """The order of this number with its quote, customer and lines; raises Unknown."""
+    order = (
+        Order.objects.select_related("quote__customer")
+        .prefetch_related("lines__item")
+        .filter(number=number)
+        .first()
+    )
+    if order is None:
+        raise Unknown("order", number)
+    return order
+
+
+def listing(*, search: str = "", state: str = "") -> QuerySet[Order]:
+    """Orders, newest first, by state and by a part of a number or of the customer's name."""
+    found = Order.objects.select_related("quote__customer").order_by("-id")
+    if state:
+        found = found.filter(state=state)
+    if search:
+        found = found.filter(
+            Q(number__istartswith=search)
+            | Q(quote__number__istartswith=search)
+            | Q(quote__customer__name__icontains=search)
+        )
+    return found
+
+
+def summary(order: Order) -> dict[str, Any]:
+    """One row of the list of orders."""
+    customer = order.quote.customer
+    return {
+        "number": order.number,
+        "state": order.state,
+        "quote": order.quote.number,
+        "customer": None if customer is None else customer.name,
+        "gross": str(order.gross),
+        "currency": order.currency,
+        "needs_attention": order.needs_attention,
+        "created_at": order.created_at.isoformat(),
+    }
+
+
+def document(order: Order) -> dict[str, Any]:
+    """The whole order as callers see it."""
+    customer = order.quote.customer
+    held = held_lines(order.demand_ref)
+    return {
+        "number": order.number,
+        "state": order.state,
+        "quote": order.quote.number,
+        "version": order.version,
+        "customer": None if customer is None else {"id": customer.pk, "name": customer.name},
+        "lines": [
+            {
+                "role": line.role,
+                "item": line.item.code,
+                "name": line.name,
+                "quantity": line.quantity,
+                "each": str(line.each),
+                "discount": str(line.discount),
+                "total": str(line.total),
+                "handed_over": line.handed_over,
+            }
+            for line in order.lines.all()
+        ],
+        "held": [{"item": item, "quantity": quantity} for item, quantity in held.items()],
+        "totals": {
+            "net": str(order.net),
+            "tax": str(order.tax),
+            "gross": str(order.gross),
+            "currency": order.currency,
+        },
+        "needs_attention": order.needs_attention,
+        "created_at": order.created_at.isoformat(),
+        "created_by": order.created_by,
+    }

@@ -1,0 +1,60 @@
+"""What a quote version comes to, with the discount that was given."""
+
+from decimal import Decimal
+from typing import Any
+
+from kits.terms.plan import money
+from shop.calc.agreed import Agreed, agreed, discount_cents, plan_cents
+from shop.models import Discount, House, Quote, QuoteVersion
+
+
+def agreed_price(quote: Quote, version: QuoteVersion, *, house: House) -> Agreed:
+    """Lines and totals of this version after the quote's discount."""
+    return agreed(
+        version.plan,
+        discount_cents=taken_cents(quote, version),
+        basis="line" if house.tax_basis == House.TaxBasis.LINE else "total",
+        inclusive=house.prices_include_tax,
+    )
+
+
+def taken_cents(quote: Quote, version: QuoteVersion) -> int:
+    """What the quote's discount takes off this version; 0 without one."""
+    given = discount_of(quote)
+    if given is None:
+        return 0
+    return discount_cents(plan_cents(version.plan), percent=given.percent, amount=given.amount)
+
+
+def discount_of(quote: Quote) -> Discount | None:
+    """The discount given on a quote, if any."""
+    return quote.discount if hasattr(quote, "discount") else None
+
+
+def discount_document(quote: Quote, version: QuoteVersion) -> dict[str, Any] | None:
+    """The discount as callers see it."""
+    given = discount_of(quote)
+    if given is None:
+        return None
+    return {
+        "percent": _text(given.percent),
+        "amount": _text(given.amount),
+        "taken": money(taken_cents(quote, version)),
+        "why": given.why,
+        "given_by": given.given_by,
+    }
+
+
+def totals_document(quote: Quote, version: QuoteVersion, *, house: House) -> dict[str, str]:
+    """The totals after the discount as callers see them."""
+    price = agreed_price(quote, version, house=house)
+    return {
+        "net": money(price.net_cents),
+        "tax": money(price.tax_cents),
+        "gross": money(price.gross_cents),
+        "currency": version.plan["totals"]["currency"],
+    }
+
+
+def _text(amount: Decimal | None) -> str | None:
+    return None if amount is None else str(amount)

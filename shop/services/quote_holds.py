@@ -1,0 +1,74 @@
+"""What a quote holds of the shelf, and when it lets go."""
+
+from datetime import datetime, timedelta
+
+from django.utils import timezone
+
+from inventory.actors import Actor
+from inventory.calc.lines import Line, merged
+from inventory.errors import BadInput, Conflict, FieldError
+from inventory.services import holding
+from shop.calc.opening_hours import closing_after
+from shop.models import House, Order, Quote, QuoteVersion
+from shop.selectors import quotes as quote_selector
+
+
+def wanted(version: QuoteVersion) -> tuple[Line, ...]:
+    """What a version asks of the shelf, each item once; refuses a plan without lines."""
+    lines = merged(Line(line["item"], line["quantity"]) for line in version.plan["lines"])
+    if not lines:
+        raise Conflict("The plan has no lines, so there is nothing to hold.")
+    return lines
+
+
+def refuse_stops(version: QuoteVersion) -> None:
+    """Refuse with Conflict what must not be sold as it stands."""
+    stops = [caution["text"] for caution in version.plan["cautions"] if caution["level"] == "stop"]
+    if stops:
+        raise Conflict(f"This kit may not be held or accepted: {' '.join(stops)}")
+
+
+def is_held(quote: Quote) -> bool:
+    """Whether anything is held for the version that counts."""
+    return bool(quote_selector.held_lines(quote.demand_ref))
+
+
+def hold(quote: Quote, *, lines: tuple[Line, ...], until: datetime, actor: Actor) -> None:
+    """Hold these lines until a time; a hold that stands is prolonged or completed."""
+    _take_over(quote.demand_ref, new_ref=quote.demand_ref, lines=lines, until=until, actor=actor)
+
+
+def hold_for_order(quote: Quote, *, order: Order, lines: tuple[Line, ...], actor: Actor) -> None:
+    """Hold an order's lines without end, taking over what its quote held."""
+    _take_over(quote.demand_ref, new_ref=order.demand_ref, lines=lines, until=None, actor=actor)
+
+
+def let_go(quote: Quote, *, actor: Actor, why: str) -> None:
+    """The quote holds nothing; what it held is free again."""
+    if is_held(quote):
+        holding.release(quote.demand_ref, actor=actor, why=why)
+    quote.hold_until = None
+    quote.save(update_fields=["hold_until"])
+
+
+def hold_end(house: House, until: datetime | None) -> datetime:
+    """The time that a hold ends: as asked within the house's limits, else after the usual days at closing."""
+    now = timezone.now()
+    if until is None:
+        return closing_after(now, days=house.hold_days, closing=house.closing_time, zone=house.timezone)
+    if until <= now:
+        raise BadInput([FieldError("/until", "until must lie in the future.")])
+    if until > now + timedelta(days=house.hold_days_max):
+        raise BadInput([FieldError("/until", f"until must be at most {house.hold_days_max} days from now.")])
+    return until
+
+
+def _take_over(
+    old_ref: str, *, new_ref: str, lines: tuple[Line, ...], until: datetime | None, actor: Actor
+) -> None:
+    if not quote_selector.held_lines(old_ref):
+        holding.hold(new_ref, lines=lines, until=until, actor=actor)
+        return
+    held = holding.transfer(old_ref, new_ref=new_ref, until=until, actor=actor)
+    if quote_selector.by_item(held.lines) != quote_selector.by_item(lines):
+        holding.rehold(new_ref, new_ref=new_ref, lines=lines, until=until, actor=actor)

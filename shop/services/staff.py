@@ -1,0 +1,103 @@
+"""People, their roles, their passwords and their tokens."""
+
+import secrets
+from collections.abc import Sequence
+
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from rest_framework.authtoken.models import Token
+
+from inventory.actors import Actor
+from inventory.errors import BadInput, FieldError, Unknown
+from shop.models import StaffMember, StaffRole
+from shop.services import changes
+
+_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"  # nothing that is misread from a screen
+
+
+@transaction.atomic
+def add(name: str, *, roles: Sequence[str], actor: Actor) -> str:
+    """A person with these roles exists; returns a one-time password, empty when they were here already.
+
+    Adding somebody again adds the roles they do not hold yet and leaves their password alone.
+    """
+    actor.must("staff")
+    _check_roles(roles)
+    user, is_new = _find_or_make(name)
+    for role in roles:
+        StaffRole.objects.get_or_create(user=user, role=role)
+    changes.record(f"staff {name}", what="roles", actor=actor, why=", ".join(roles))
+    return one_time_password(name, actor=actor) if is_new else ""
+
+
+@transaction.atomic
+def one_time_password(name: str, *, actor: Actor) -> str:
+    """Give a person a fresh password that lets them in only as far as choosing their own."""
+    actor.must("staff")
+    user = _member(name)
+    password = "-".join("".join(secrets.choice(_LETTERS) for _ in range(5)) for _ in range(4))
+    user.set_password(password)
+    user.must_change_password = True
+    user.save(update_fields=["password", "must_change_password"])
+    changes.record(f"staff {name}", what="one-time password", actor=actor)
+    return password
+
+
+@transaction.atomic
+def change_password(name: str, *, old: str, new: str, actor: Actor) -> StaffMember:
+    """A person's password is the one they chose; refuses a wrong old one and a weak new one with BadInput."""
+    user = _member(name)
+    if not user.check_password(old):
+        raise BadInput([FieldError("/old", "old is not the present password.")])
+    if old == new:
+        raise BadInput([FieldError("/new", "new is the same as the present password.")])
+    try:
+        validate_password(new, user)
+    except ValidationError as error:
+        raise BadInput([FieldError("/new", f"new: {sentence}") for sentence in error.messages]) from None
+    user.set_password(new)
+    user.must_change_password = False
+    user.save(update_fields=["password", "must_change_password"])
+    changes.record(f"staff {name}", what="password changed", actor=actor)
+    return user
+
+
+@transaction.atomic
+def token(name: str, *, actor: Actor) -> str:
+    """The person's API token, made on first asking."""
+    actor.must("staff")
+    made, is_new = Token.objects.get_or_create(user=_member(name))
+    if is_new:
+        changes.record(f"staff {name}", what="token", actor=actor)
+    return str(made.key)
+
+
+def _member(name: str) -> StaffMember:
+    user = StaffMember.objects.select_for_update().filter(username=name).first()
+    if user is None:
+        raise Unknown("staff member", name)
+    return user
+
+
+def _find_or_make(name: str) -> tuple[StaffMember, bool]:
+    user = StaffMember.objects.filter(username=name).first()
+    if user is not None:
+        return user, False
+    user = StaffMember(username=name)
+    user.set_unusable_password()
+    try:
+        user.full_clean(exclude=["password"])
+    except ValidationError as error:
+        sentences = [sentence for found in error.message_dict.values() for sentence in found]
+        raise BadInput([FieldError("/name", f"name: {sentence}") for sentence in sentences]) from None
+    user.save()
+    return user, True
+
+
+def _check_roles(roles: Sequence[str]) -> None:
+    known = set(StaffRole.Role.values)
+    if unknown := [role for role in roles if role not in known]:
+        raise BadInput(
+            [FieldError("/role", f"role {role!r} is none of {', '.join(sorted(known))}.") for role in unknown]
+        )
