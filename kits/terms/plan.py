@@ -159,6 +159,7 @@ def _line(line: PlanLine) -> dict[str, Any]:
         "unit": line.unit,
         "each": money(line.each_cents),
         "total": money(line.total_cents),
+        "tax_rate_pct": line.tax_rate_pct,
         "status": line.status,
         "free": line.free,
         "missing": line.missing,
