@@ -96,8 +96,8 @@ def release(demand_ref: str, *, actor: Actor, why: str = "") -> int:
 def transfer(old_ref: str, *, new_ref: str, until: datetime | None, actor: Actor) -> Held:
     """What was held for one demand is held for another (or the same) until another time, at its old age.
 
-    Locks the stock rows of its items. Refuses with Conflict when nothing is held or wanted for the old demand,
-    or when the new one already holds one of the items.
+    Locks the stock rows of its items. Refuses with Conflict when nothing is held or wanted for the old
+    demand, or when the new one already holds one of the items.
     """
     actor.must("hold")
     _check_demand(new_ref)
@@ -201,7 +201,7 @@ def _active(model: Any, demand_ref: str) -> Any:
 
 
 def _lock_demand(demand_ref: str, *, also: Collection[str] = ()) -> None:
-    """Lock the items of a demand and of some codes; whoever changes the demand meanwhile has the same locks."""
+    """Lock the items of a demand and of some codes, all in one go, so that the order of locks is kept."""
     with connection.cursor() as cursor:
         cursor.execute(
             "SELECT inventory_lock(ARRAY("

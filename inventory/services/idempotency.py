@@ -63,8 +63,8 @@ def _claim(key: str, actor: Actor, fingerprint: str) -> int | None:
     """The new row's id, or None when the key is taken; waits for a twin that is at work."""
     with connection.cursor() as cursor:
         cursor.execute(
-            "INSERT INTO inventory_idempotencykey (actor, key, fingerprint, created_at) VALUES (%s, %s, %s, %s) "
-            "ON CONFLICT (actor, key) DO NOTHING RETURNING id",
+            "INSERT INTO inventory_idempotencykey (actor, key, fingerprint, created_at) "
+            "VALUES (%s, %s, %s, %s) ON CONFLICT (actor, key) DO NOTHING RETURNING id",
             [actor.name, key, fingerprint, timezone.now()],
         )
         row = cursor.fetchone()

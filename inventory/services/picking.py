@@ -25,7 +25,7 @@ class Portion:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """Where to look: one lot or all good ones, one place or all; past their date only where that is all right."""
+    """Where to look: one lot or all good ones, one place or all, within their date unless said otherwise."""
 
     lot: str | None = None
     place_id: int | None = None
