@@ -1,4 +1,10 @@
-"""Bringing the published figures of the data files into the database."""
+"""Bringing the published figures of the data files into the database.
+
+One row of a file is one figure with its unit, mark and source; `sources.csv` explains the tags in brackets.
+Figures that were published together carry the mark of the weakest of them. Left out as too weak to sell by:
+body mass and life span from memory alone, and the light that a plant was only classed by from memory
+(its class stays). Loaded but never offered by a kit: plants listed toxic or of unknown toxicity.
+"""
 
 import csv
 from collections.abc import Iterator, Mapping
