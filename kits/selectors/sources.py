@@ -28,7 +28,7 @@ def sources() -> Mapping[str, Source]:
 
 
 def sources_in(text: str) -> tuple[Source, ...]:
-    """The sources that a figure's source text names, in order and each once; words beside tags are left out."""
+    """The sources that a figure's source text names, in order and each once; other words are left out."""
     parts = [part.split() for inside in BRACKETS.findall(text) for part in inside.split(",")]
     tags = dict.fromkeys(words[0] for words in parts if words)
     return tuple(sources()[tag] for tag in tags if tag in sources())
