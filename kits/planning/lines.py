@@ -1,6 +1,5 @@
 """Picks become lines: equal items together, each with what is free of it and what could stand in."""
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -139,11 +138,3 @@ def _status(draft: _Draft) -> str:
     if not draft.missing:
         return FREE
     return SHORT if draft.free else NONE
-
-
-def pieces_of(lines: Iterable[PlanLine]) -> Counter[str]:
-    """Pieces by item over all lines."""
-    pieces: Counter[str] = Counter()
-    for line in lines:
-        pieces[line.item] += line.quantity
-    return pieces

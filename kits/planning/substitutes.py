@@ -130,10 +130,23 @@ def together(selection: Selection, stuck: Iterable[int], stock: Stock) -> dict[i
     stock.give_back(held)
     refused = {item for at in wanted for item in now[at].choice.pieces}
     found = _free_answer(selection, refused, stock)
-    changed = {at: entry for at, entry in found.items() if entry and _items(entry) != _items(now.get(at))}
-    combined = {at: _combined(changed, now, stock) for at in wanted if at in changed}
+    combined = {}
+    for at in wanted:
+        circle = selection.ties.circle(now[at].role, now.values())
+        if all(found.get(other) for other, entry in now.items() if entry.role in circle):
+            combined[at] = _combined(_changed(found, now, circle), now, stock)
     stock.take(held)
     return combined
+
+
+def _changed(
+    found: Mapping[int, Entry | None], now: Mapping[int, Entry], circle: frozenset[str]
+) -> dict[int, Entry]:
+    return {
+        at: entry
+        for at, entry in found.items()
+        if entry and entry.role in circle and _items(entry) != _items(now.get(at))
+    }
 
 
 def _items(entry: Entry | None) -> tuple[tuple[str, int], ...]:

@@ -81,6 +81,15 @@ class Ties:
             if rule.excess(everything) > 1e-9 and not rule.excused_by & unmet
         ]
 
+    def circle(self, role: str, entries: Iterable[Entry]) -> frozenset[str]:
+        """The roles that this one depends on or shares room with, however indirectly, and itself."""
+        reached = {role}
+        edges = [{asker, *serving} for (asker, _), serving in self.servers.items()]
+        edges += [{one.role for one in entries if one.coupling.takes.get(room)} for room in self.capacities]
+        while grown := [edge for edge in edges if edge & reached and not edge <= reached]:
+            reached.update(*grown)
+        return frozenset(reached)
+
     def _asked(self, entries: Sequence[Entry]) -> list[tuple[str, str]]:
         everyone = [(entry.role, entry.coupling) for entry in entries] + list(self.owned.items())
         return sorted(
