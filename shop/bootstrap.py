@@ -125,7 +125,7 @@ def _check_can_make():
 
 
 def _works():
-    """Tell whether the environment has a Python and a pip that run; an interrupted making leaves neither or one."""
+    """Tell whether the environment has a Python and a pip that run; half a making leaves one or none."""
     if not PYTHON.exists():
         return False
     quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}

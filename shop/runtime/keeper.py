@@ -19,9 +19,8 @@ from shop.runtime.processes import is_ours, signal_group
 
 QUICK_DEATH_S = 5.0
 MOST_QUICK_DEATHS = 5
-_started: list[
-    subprocess.Popen[bytes]
-] = []  # Kept, because a keeper may outlive the command that started it.
+# Kept, because a keeper may outlive the command that started it.
+_started: dict[str, subprocess.Popen[bytes]] = {}
 
 
 @dataclass(frozen=True)
@@ -138,7 +137,7 @@ class Keeper:
         self.job.note.unlink(missing_ok=True)
 
 
-def start_keeper(job: Job) -> subprocess.Popen[bytes]:
+def start_keeper(job: Job) -> None:
     """Start a keeper in a session of its own, out of reach of the terminal's Ctrl-C."""
     log = Path(job.log)
     log.touch(mode=0o600)
@@ -152,15 +151,22 @@ def start_keeper(job: Job) -> subprocess.Popen[bytes]:
             stderr=errors,
             start_new_session=True,
         )
-    _started.append(keeper)
-    return keeper
+    _started[job.name] = keeper
 
 
 def stop_keeper(job: Job) -> None:
     """Ask a keeper to stop its server and wait until both have gone."""
-    if is_held(job.alive):  # The lock proves that the number in the file is still the keeper's.
-        os.kill(int(job.alive.read_text() or 0), signal.SIGTERM)
+    while is_held(job.alive):  # One that has only just begun has not written its number yet.
+        ask_to_stop(job)
+        time.sleep(0.02)
     await_end(job)
+
+
+def ask_to_stop(job: Job) -> None:
+    """Ask a keeper to stop its server."""
+    number = job.alive.read_text() if job.alive.exists() else ""
+    if number and is_ours(int(number), "shop.runtime.keeper"):
+        os.kill(int(number), signal.SIGTERM)
 
 
 def await_end(job: Job) -> None:
@@ -168,8 +174,13 @@ def await_end(job: Job) -> None:
     lock = FileLock(job.alive)
     lock.share()
     lock.close()
-    for keeper in _started:
-        keeper.poll()
+    if job.name in _started:
+        _started[job.name].poll()
+
+
+def died_with(job: Job) -> int | None:
+    """Return the exit status of a keeper that this process started, None while it lives."""
+    return _started[job.name].poll() if job.name in _started else None
 
 
 if __name__ == "__main__":

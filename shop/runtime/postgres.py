@@ -81,7 +81,7 @@ class Postgres:
         with FileLock(self.folder.run / "postgres.start"):
             lease = FileLock(self.lease)
             lease.share()  # Waits for a server that is being stopped.
-            if not (self._is_kept() and self._status() == "ready"):
+            if not (self.is_kept() and self._status() == "ready"):
                 self._start(report)
         return lease
 
@@ -96,9 +96,10 @@ class Postgres:
 
     def is_ready(self) -> bool:
         """Tell whether the server runs and answers."""
-        return self._is_kept() and self._status() == "ready"
+        return self.is_kept() and self._status() == "ready"
 
-    def _is_kept(self) -> bool:
+    def is_kept(self) -> bool:
+        """Tell whether a keeper looks after the server."""
         return is_held(self._job().alive)
 
     def _start(self, report: Report) -> None:
@@ -109,7 +110,7 @@ class Postgres:
             report("Making the database cluster")
             self._make_cluster(account, programs)
         self._check_version()
-        if not self._is_kept():
+        if not self.is_kept():
             self._disown_foreign_process()
             start_keeper(self._job(account, programs))
         self._await_ready(report)
@@ -117,10 +118,10 @@ class Postgres:
     def _await_ready(self, report: Report) -> None:
         """Recovery after a crash takes as long as it takes: only a server that died ends the wait."""
         begun, told, seen_alive = time.monotonic(), 0.0, False
-        while self._status() != "ready" or not self._is_kept():
+        while self._status() != "ready" or not self.is_kept():
             waited = time.monotonic() - begun
-            seen_alive = seen_alive or self._is_kept()
-            if not self._is_kept() and (seen_alive or waited > 20):
+            seen_alive = seen_alive or self.is_kept()
+            if not self.is_kept() and (seen_alive or waited > 20):
                 raise CannotRun(f"The database does not start; {self._job().log} says why.")
             if waited - told >= 5:
                 told = waited

@@ -78,10 +78,15 @@ def _demo_state() -> str:
     return House.current().demo_state
 
 
-def _make_ready(report: Report, *, empty: bool) -> None:
+def bring_up_to_date(report: Report) -> None:
+    """Apply the migrations that the database lacks."""
     if _unapplied():
         report("Bringing the tables up to date")
         call_command("migrate", verbosity=0, interactive=False)
+
+
+def _make_ready(report: Report, *, empty: bool) -> None:
+    bring_up_to_date(report)
     if _exists("kits.services.facts"):
         report("Loading the facts")
         from kits.services.facts import load_facts
