@@ -44,8 +44,11 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def coupling(figures: Figures) -> Coupling:
     """It asks for a holder that is rated for it and for a control."""
-    watts = positive(figures, "watts") or 0.0
-    return Coupling(asks=(Tie("socket", text(figures, "cap"), watts), Tie("control", CODE, watts)))
+    watts, cap = positive(figures, "watts"), text(figures, "cap")
+    if watts is None:
+        return Coupling()
+    control = Tie("control", CODE, watts)
+    return Coupling(asks=(Tie("socket", cap, watts), control) if cap else (control,))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

@@ -26,7 +26,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def coupling(figures: Figures) -> Coupling:
     """Control of a lamp up to its rated watts."""
-    return Coupling(offers=(Tie("control", "basking_lamp", positive(figures, "max_watts") or 0.0),))
+    watts = positive(figures, "max_watts")
+    return Coupling() if watts is None else Coupling(offers=(Tie("control", "basking_lamp", watts),))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

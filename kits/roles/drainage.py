@@ -23,15 +23,14 @@ def needs(build: Build) -> tuple[Need, ...]:
 
 def fit(need: Need, figures: Figures) -> Fit:
     """Anything open enough to hold water below the soil."""
-    litres = positive(figures, "litres")
-    if litres is None:
+    if positive(figures, "litres") is None:
         return missing("litres")
     void = number(figures, "void_fraction")
     if void is not None and not 0.2 <= void < 1:
         return Fit(refusal=f"Its void fraction of {void:g} is below the 0.2 that a reservoir needs.")
     settle = number(figures, "settle")
     settle = SETTLE[CODE] if settle is None else settle
-    return Fit(because=(f"It settles by {settle:.1%}.",), each=litres * (1 + SETTLE[CODE]) / (1 + settle))
+    return Fit(because=(f"It settles by {settle:.1%}.",), each=(1 + SETTLE[CODE]) / (1 + settle))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

@@ -31,9 +31,9 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 
 def coupling(figures: Figures) -> Coupling:
-    """A socket up to its rated watts; it takes its diameter of the top."""
-    offers = (Tie("socket", text(figures, "cap"), positive(figures, "max_watts") or 0.0),)
-    return Coupling(offers=offers)
+    """A socket up to its rated watts."""
+    watts, cap = positive(figures, "max_watts"), text(figures, "cap")
+    return Coupling() if watts is None or not cap else Coupling(offers=(Tie("socket", cap, watts),))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

@@ -25,15 +25,14 @@ def needs(build: Build) -> tuple[Need, ...]:
 
 def fit(need: Need, figures: Figures) -> Fit:
     """Litter that is listed for the style, or for none in particular."""
-    litres = positive(figures, "litres")
-    if litres is None:
+    if positive(figures, "litres") is None:
         return missing("litres")
     styles, style = words(figures, "styles"), need.wanted["style"]
     if styles and style not in styles:
         return Fit(refusal=f"It is listed for {', '.join(styles)}, not for {style}.")
     settle = number(figures, "settle")
     settle = SETTLE[CODE] if settle is None else settle
-    return Fit(because=(f"It settles by {settle:.1%}.",), each=litres * (1 + SETTLE[CODE]) / (1 + settle))
+    return Fit(because=(f"It settles by {settle:.1%}.",), each=(1 + SETTLE[CODE]) / (1 + settle))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

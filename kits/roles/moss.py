@@ -25,14 +25,13 @@ def needs(build: Build) -> tuple[Need, ...]:
 
 def fit(need: Need, figures: Figures) -> Fit:
     """A moss that is listed for the style."""
-    litres = positive(figures, "litres")
-    if litres is None:
+    if positive(figures, "litres") is None:
         return missing("litres")
     styles, style = words(figures, "styles"), need.wanted["style"]
     if style not in styles:
         return Fit(refusal=f"It is listed for {', '.join(styles) or 'no style'}, not for {style}.")
     settle = number(figures, "settle") or SETTLE[CODE]
-    return Fit(because=(f"It is listed for {style}.",), each=litres * (1 + SETTLE[CODE]) / (1 + settle))
+    return Fit(because=(f"It is listed for {style}.",), each=(1 + SETTLE[CODE]) / (1 + settle))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

@@ -54,7 +54,9 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def coupling(figures: Figures) -> Coupling:
     """It asks for a thermostat, and for a holder when it is a ceramic emitter."""
-    watts, cap = positive(figures, "watts") or 0.0, text(figures, "cap")
+    watts, cap = positive(figures, "watts"), text(figures, "cap")
+    if watts is None:
+        return Coupling()
     control = Tie("control", CODE, watts)
     return Coupling(asks=(control, Tie("socket", cap, watts)) if cap else (control,))
 

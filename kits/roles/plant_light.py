@@ -54,7 +54,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def coupling(figures: Figures) -> Coupling:
     """It takes its width of the top."""
-    return Coupling(takes={"top_depth_mm": positive(figures, "width_mm") or 0.0})
+    width = positive(figures, "width_mm")
+    return Coupling(takes={} if width is None else {"top_depth_mm": width})
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

@@ -29,8 +29,7 @@ def needs(build: Build) -> tuple[Need, ...]:
 
 def fit(need: Need, figures: Figures) -> Fit:
     """A soil that is listed for the style."""
-    litres = positive(figures, "litres")
-    if litres is None:
+    if positive(figures, "litres") is None:
         return missing("litres")
     styles, style = words(figures, "styles"), need.wanted["style"]
     if style not in styles:
@@ -38,7 +37,7 @@ def fit(need: Need, figures: Figures) -> Fit:
     settle = number(figures, "settle")
     settle = SETTLE[CODE] if settle is None else settle
     because = (f"It is listed for {style} and settles by {settle:.1%}.",)
-    return Fit(because=because, each=litres * (1 + SETTLE[CODE]) / (1 + settle))
+    return Fit(because=because, each=(1 + SETTLE[CODE]) / (1 + settle))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

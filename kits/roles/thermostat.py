@@ -41,8 +41,9 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def coupling(figures: Figures) -> Coupling:
     """Control of each load that it is made for, up to its rated watts."""
-    watts = positive(figures, "max_watts") or 0.0
-    return Coupling(offers=tuple(Tie("control", load, watts) for load in words(figures, "for")))
+    watts = positive(figures, "max_watts")
+    loads = () if watts is None else words(figures, "for")
+    return Coupling(offers=tuple(Tie("control", load, watts or 0.0) for load in loads))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

@@ -52,10 +52,9 @@ def coupling(figures: Figures) -> Coupling:
     """A socket for its cap, and for the length when it is for tubes; it takes its width of the top."""
     cap, length = text(figures, "cap"), positive(figures, "lamp_length_mm")
     key = f"{cap}:{length:g}" if length is not None else cap
-    watts = positive(figures, "max_watts") or 0.0
-    return Coupling(
-        offers=(Tie("socket", key, watts),), takes={"top_depth_mm": positive(figures, "width_mm") or 0.0}
-    )
+    watts, width = positive(figures, "max_watts"), positive(figures, "width_mm")
+    offers = () if watts is None or not cap else (Tie("socket", key, watts),)
+    return Coupling(offers=offers, takes={} if width is None else {"top_depth_mm": width})
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

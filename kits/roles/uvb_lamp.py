@@ -70,7 +70,8 @@ def coupling(figures: Figures) -> Coupling:
     """A lamp asks for a fixture with its cap, and with its length when it is a tube."""
     cap, length = text(figures, "cap"), positive(figures, "length_mm")
     key = f"{cap}:{length:g}" if length is not None else cap
-    return Coupling(asks=(Tie("socket", key, positive(figures, "watts") or 0.0),))
+    watts = positive(figures, "watts")
+    return Coupling() if watts is None or not cap else Coupling(asks=(Tie("socket", key, watts),))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

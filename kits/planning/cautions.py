@@ -1,0 +1,173 @@
+"""What a person must know before building this kit: ratings, circuit, weight, animals and the law."""
+
+from collections.abc import Iterator
+
+from kits.physics.power import continuous_limit_w
+from kits.physics.weight import kg_m2_from_psf
+from kits.planning.kit import Kit
+from kits.planning.masses import installed_kg, load_kg_m2
+from kits.planning.registry import ROLES
+from kits.terms.conditions import lit_loads, mains, wet
+from kits.terms.facts import Subject
+from kits.terms.plan import Caution
+from kits.terms.reading import positive
+from kits.terms.suitability import from_memory
+
+FLOOR_PSF = 40.0
+HEAVY_KG = 20.0
+NEAR_LIMIT = 0.75
+# What carries what: role that draws current, role that is rated for it, words for both.
+RATED = (
+    ("basking_lamp", "lamp_holder"),
+    ("uvb_lamp", "uvb_fixture"),
+    ("basking_lamp", "dimmer"),
+)
+SALMONELLA = (
+    "Healthy-looking reptiles and amphibians can carry Salmonella: wash hands with soap and "
+    "water after touching the "
+    "animal, its food, water or enclosure; keep all of it out of kitchens; not recommended where "
+    "a child under 5, an "
+    "older adult or someone with weak immunity lives."
+)
+ESTIMATES = (
+    "The figures of this plan are estimates for planning: check them with instruments in the "
+    "finished enclosure "
+    "before an animal moves in. Makers' instructions, local codes, a licensed electrician and a "
+    "veterinarian come first."
+)
+LIVE = (
+    "Live plants and animals travel only on days without frost or heat on the way, and are "
+    "unpacked on arrival; "
+    "moving some of them between states needs a permit: check locally."
+)
+
+
+def cautions(kit: Kit) -> tuple[Caution, ...]:
+    """All cautions that the kit itself gives rise to."""
+    return (*_ratings(kit), *_circuit(kit), *_weight(kit), *_roles(kit), *_animals(kit), *_general(kit))
+
+
+def _ratings(kit: Kit) -> Iterator[Caution]:
+    """A lamp above the rated watts of what carries it is never a matter of opinion."""
+    for load, carrier in RATED:
+        watts = _watts(kit, load)
+        limit = positive(kit.filled(carrier) or {}, "max_watts")
+        if watts is not None and limit is not None and watts > limit:
+            text = (
+                f"The {_named(load)} of {watts:g} W is above the {limit:g} W that the "
+                f"{_named(carrier)} is rated for."
+            )
+            yield Caution("stop", carrier, text)
+        elif watts is not None and limit is None and carrier in kit.build.owned:
+            text = (
+                f"Read the label of the customer's {_named(carrier)}: the {_named(load)} draws {watts:g} W."
+            )
+            yield Caution("warning", carrier, text)
+    yield from _shared_ratings(kit)
+
+
+def _watts(kit: Kit, role: str) -> float | None:
+    return positive(kit.filled(role) or {}, "watts")
+
+
+def _shared_ratings(kit: Kit) -> Iterator[Caution]:
+    """Timer and residual current device carry several things at once."""
+    everything = sum(watts for _, watts in kit.loads())
+    lit = sum(watts for role, watts in kit.loads() if role in lit_loads(kit.build))
+    for carrier, watts in (("timer", lit), ("residual_current_device", everything)):
+        limit = positive(kit.filled(carrier) or {}, "max_watts")
+        if limit is not None and watts > limit:
+            text = f"{watts:g} W hang on the {_named(carrier)}, which is rated for {limit:g} W."
+            yield Caution("stop", carrier, text)
+
+
+def _circuit(kit: Kit) -> Iterator[Caution]:
+    watts = sum(watts for _, watts in kit.loads())
+    limit = continuous_limit_w(kit.terms.breaker_a, kit.terms.volts)
+    text = (
+        f"{watts:g} W of the {limit:g} W that a {kit.terms.breaker_a:g} A circuit of "
+        f"{kit.terms.volts:g} V may carry "
+        "for hours (NEC 2023 210.19(A)(1), 80 %)"
+    )
+    if watts > limit:
+        yield Caution(
+            "stop", "power_w", f"The kit draws {text}: ask a licensed electrician for another circuit."
+        )
+    elif watts > NEAR_LIMIT * limit:
+        yield Caution(
+            "warning", "power_w", f"The kit draws {text}: nothing else large may run on that circuit."
+        )
+    if mains(kit.build) and not wet(kit.build):
+        drip = (
+            "Let every cord hang in a drip loop below its outlet, and keep water and spilled "
+            "dishes away from plugs."
+        )
+        yield Caution("warning", "power_w", drip)
+
+
+def _weight(kit: Kit) -> Iterator[Caution]:
+    mass, load, floor = installed_kg(kit), load_kg_m2(kit), kg_m2_from_psf(FLOOR_PSF)
+    told = f"about {mass:.0f} kg filled, {load:.0f} kg on each square metre of its footprint"
+    if load > 2 * floor:
+        text = (
+            f"{told}, more than twice the {floor:.0f} kg/m2 that floors are usually built for: "
+            "ask an engineer."
+        )
+        yield Caution("warning", "installed_kg", f"The enclosure weighs {text}")
+    elif load > floor:
+        text = (
+            f"The enclosure weighs {told}. That is above the {floor:.0f} kg/m2 for a whole room "
+            "(IRC R301.5, 40 psf), "
+            "which is normal for one box on its own; several side by side or mid-span: ask an engineer."
+        )
+        yield Caution("note", "installed_kg", text)
+    if kit.build.box.wall_material == "glass" or mass > HEAVY_KG:
+        text = (
+            "Place the enclosure before filling it, lift it with two people, never by its "
+            "frame, with gloves on glass."
+        )
+        yield Caution("note", "installed_kg", text)
+
+
+def _roles(kit: Kit) -> Iterator[Caution]:
+    """What each role says about the item that fills it."""
+    for role in kit.wanted:
+        yield from ROLES[role].cautions(kit.build, kit.filled(role))
+
+
+def _animals(kit: Kit) -> Iterator[Caution]:
+    occupants = kit.build.occupants
+    subjects = {occupant.subject.code: occupant.subject for occupant in occupants}
+    for code, subject in subjects.items():
+        yield from _animal(code, subject)
+    if any(occupant.stage == "young" for occupant in occupants):
+        yield Caution(
+            "note", "animals", "Sizes are worked out for grown animals, also where young ones move in."
+        )
+    if occupants:
+        yield Caution("warning", "animals", SALMONELLA)
+
+
+def _animal(code: str, subject: Subject) -> Iterator[Caution]:
+    legal = subject.text("hazards_legal")
+    if legal:
+        ending = "" if legal.rstrip(". ").endswith("check locally") else "; check locally"
+        text = f"{subject.name}: {legal.replace('(M)', '(from memory)').rstrip('. ')}{ending}."
+        yield Caution("note", code, text)
+    weak = from_memory(subject)
+    if weak:
+        yield Caution(
+            "note",
+            code,
+            f"{subject.name}: {', '.join(weak)} rest on memory; ask a vet before relying on them.",
+        )
+
+
+def _general(kit: Kit) -> Iterator[Caution]:
+    if any(kit.ware(line).live for line in kit.lines):
+        yield Caution("note", "live", LIVE)
+    yield Caution("note", "figures", ESTIMATES)
+
+
+def _named(role: str) -> str:
+    return role.replace("_", " ")

@@ -1,0 +1,178 @@
+"""The figures of a plan, each with its working; nothing is worked out from a rounded figure."""
+
+from collections.abc import Callable, Iterator, Mapping
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any
+
+from inventory.calc import workings
+from kits.physics.geometry import footprint_m2, layer_l
+from kits.physics.power import energy_kwh
+from kits.planning.kit import Kit
+from kits.planning.masses import installed_kg, masses_kg, shipping_kg
+from kits.terms.conditions import CATALOGUE_RULE, SETTLE, SETTLE_SOURCE
+from kits.terms.needs import Pick
+from kits.terms.plan import Working
+from kits.terms.reading import number
+
+PUBLISHED = frozenset(
+    (
+        *("footprint_m2", "drainage_l", "substrate_l", "litter_l", "drainage_to_buy_l", "substrate_to_buy_l"),
+        *("litter_to_buy_l", "mesh_mm", "power_w", "installed_kg", "shipping_kg", "running_cost_month"),
+    )
+)
+DECIMALS = {"footprint_m2": 6}
+DAYS_A_MONTH = 365 / 12
+# Hours a day at full power; a thermostat or dimmer makes it less. Common practice, no source.
+HOURS = {"uvb_lamp": 12.0, "plant_light": 12.0, "basking_lamp": 10.0, "night_heat": 12.0, "mister": 0.1}
+ALWAYS_ON = 24.0
+
+
+def work_out(kit: Kit, *, perches_given: bool) -> tuple[Working, ...]:
+    """Every figure that applies to this kit."""
+    found = [
+        *_geometry(kit),
+        *_to_buy(kit),
+        *_mesh(kit),
+        *_perches(kit, given=perches_given),
+        *_masses(kit),
+        *_power(kit),
+        *_catalogue_rules(kit),
+    ]
+    return tuple(found)
+
+
+def published(found: tuple[Working, ...]) -> dict[str, object]:
+    """The figures of the published interface."""
+    return {working.figure: working.value for working in found if working.figure in PUBLISHED}
+
+
+def tidy(value: Any, decimals: int = 4) -> Any:
+    """A number rounded for reading; everything else as it is."""
+    return round(value, decimals) if isinstance(value, float) else value
+
+
+def _worked(figure: str, function: Callable[..., Any], inputs: Mapping[str, Any], note: str = "") -> Working:
+    """A figure that one of the published calculations gives."""
+    done = workings.work(workings.of(function), inputs)
+    return Working(
+        figure=figure,
+        formula=done.calculation.formula,
+        inputs={key: tidy(value, 6) for key, value in done.inputs.items()},
+        value=tidy(done.value, DECIMALS.get(figure, 4)),
+        unit=done.calculation.unit,
+        source=done.calculation.source,
+        valid=done.valid,
+        note=" ".join((*done.notes, note)).strip(),
+    )
+
+
+def _geometry(kit: Kit) -> Iterator[Working]:
+    box = kit.build.box
+    floor = {"width_m": box.width_mm / 1000, "depth_m": box.depth_mm / 1000}
+    yield _worked("footprint_m2", footprint_m2, floor)
+    for name, layer in kit.build.layers.items():
+        depths = {"front_m": layer.front_mm / 1000, "back_m": layer.back_mm / 1000}
+        note = (
+            "depth as asked for" if layer.explicit else "depth worked out from style, animal, sill and height"
+        )
+        yield _worked(f"{name}_l", layer_l, {**floor, **depths}, note)
+
+
+def _to_buy(kit: Kit) -> Iterator[Working]:
+    """Poured litres: settled litres, less hardscape in the soil, and what settles."""
+    for role in ("drainage", "substrate", "litter"):
+        settled = kit.need_litres(role)
+        if settled is None:
+            continue
+        settle, source = _settle(kit, role)
+        inputs = {f"{role}_l": tidy(kit.build.layer_l(role)), "settle": settle}
+        if role == "substrate":
+            inputs["displaced_l"] = tidy(kit.build.displaced_l)
+        formula = "poured = (layer - displaced) x (1 + settle)"
+        yield Working(f"{role}_to_buy_l", formula, inputs, tidy(settled * (1 + settle)), "L", source)
+
+
+def _settle(kit: Kit, role: str) -> tuple[float, str]:
+    """The chosen product's own settling, else the default of the role."""
+    figures = next((figures for figures, _ in kit.chosen(role)), {})
+    own = number(figures, "settle")
+    return (
+        (SETTLE[role], SETTLE_SOURCE)
+        if own is None
+        else (own, "the product's own figure; estimate, measure it")
+    )
+
+
+def _mesh(kit: Kit) -> Iterator[Working]:
+    build = kit.build
+    if build.layer_l("drainage") <= 0 or build.layer_l("substrate") <= 0:
+        return
+    cut = [_whole(build.box.width_mm), _whole(build.box.depth_mm)]
+    yield Working("mesh_mm", "inside width x depth", {}, cut, "mm", "the barrier covers the whole floor")
+
+
+def _whole(value: float) -> int | float:
+    return int(value) if value == int(value) else tidy(value)
+
+
+def _perches(kit: Kit, *, given: bool) -> Iterator[Working]:
+    for perch in kit.build.perches:
+        source = (
+            "the spec" if given else "default: 70 % (climbers) or 15 % of the air; common practice, no source"
+        )
+        at = [_whole(perch.height_mm), _whole(perch.back_mm)]
+        yield Working("perch_mm", "height above the floor, distance from the front", {}, at, "mm", source)
+
+
+def _masses(kit: Kit) -> Iterator[Working]:
+    parts = masses_kg(kit)
+    source = "glass 2500 kg/m3; wet soil 0.9, drainage 0.5, litter 0.05 kg/L are estimates; goods as weighed"
+    inputs = {part: tidy(mass) for part, mass in parts.items()}
+    yield Working("installed_kg", "sum of the parts in place", inputs, tidy(installed_kg(kit)), "kg", source)
+    shipped, unweighed = shipping_kg(kit)
+    if shipped > 0:
+        note = f"No mass is recorded for {', '.join(unweighed)}." if unweighed else ""
+        formula = "sum of pieces x mass, without packing"
+        yield Working(
+            "shipping_kg", formula, {}, tidy(shipped), "kg", "masses of the items", not unweighed, note
+        )
+
+
+def _power(kit: Kit) -> Iterator[Working]:
+    loads: dict[str, float] = {}
+    for role, watts in kit.loads():
+        loads[role] = loads.get(role, 0.0) + watts
+    if not loads:
+        return
+    yield Working(
+        "power_w", "sum of rated watts", dict(loads), tidy(sum(loads.values())), "W", "ratings of the items"
+    )
+    kwh = sum(energy_kwh(watts, HOURS.get(role, ALWAYS_ON), DAYS_A_MONTH) for role, watts in loads.items())
+    price = kit.terms.electricity_per_kwh
+    cost = (Decimal(repr(kwh)) * Decimal(str(price))).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    hours = {f"{role}_h_day": HOURS.get(role, ALWAYS_ON) for role in loads}
+    yield Working(
+        figure="running_cost_month",
+        formula="sum of watts x hours a day x 30.4 days / 1000 x price",
+        inputs={**hours, "kwh_month": tidy(kwh), "price_per_kwh": price},
+        value=str(cost),
+        unit=kit.terms.currency,
+        source=(
+            "hours are common practice, no source; the price is the house's; at full power, "
+            "so an upper figure"
+        ),
+    )
+
+
+def _catalogue_rules(kit: Kit) -> Iterator[Working]:
+    """What was chosen by a rule of the catalogue, marked as the estimate that it is."""
+    for pick in kit.picks:
+        because = " ".join((*pick.need.because, *pick.fit.because))
+        if CATALOGUE_RULE in because and pick.offers:
+            yield _rule(pick, because)
+
+
+def _rule(pick: Pick, because: str) -> Working:
+    inputs = {key: tidy(value) for key, value in pick.need.wanted.items()}
+    items = [offer.ware.item for offer, _ in pick.offers]
+    return Working(f"{pick.need.role}_choice", because, inputs, items, "", CATALOGUE_RULE)
