@@ -213,7 +213,11 @@ SPECTACULAR_SETTINGS: dict[str, Any] = {
     "REDOC_DIST": "SIDECAR",
     "SERVE_INCLUDE_SCHEMA": False,
     "COMPONENT_SPLIT_REQUEST": True,
-    "ENUM_NAME_OVERRIDES": {},
+    "ENUM_NAME_OVERRIDES": {
+        "QuoteState": ["open", "accepted", "lapsed", "withdrawn"],
+        "OrderState": ["held", "picking", "packed", "sent", "collected", "cancelled"],
+        "LotState": ["good", "quarantined", "expired", "spent"],
+    },
 }
 
 LOGGING = {
@@ -226,3 +230,6 @@ LOGGING = {
     },
     "root": {"handlers": ["stderr"], "level": env.str("KITWRIGHT_LOG_LEVEL", default="WARNING")},
 }
+
+# A test's client reads its session once for each request; that is no query per row.
+ZEAL_ALLOWLIST = [{"model": "sessions.Session", "field": "get()"}]

@@ -47,7 +47,9 @@ def _key(request: Request) -> str:
     if not key:
         raise ParseError(f"The header {HEADER} is missing: every POST that writes needs one.")
     if not (len(key) <= idempotency.LONGEST_KEY and key.isprintable()):
-        raise ParseError(f"The header {HEADER} must be printable, at most {idempotency.LONGEST_KEY} characters.")
+        raise ParseError(
+            f"The header {HEADER} must be printable, at most {idempotency.LONGEST_KEY} characters."
+        )
     return key
 
 

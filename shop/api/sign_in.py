@@ -115,7 +115,9 @@ class Me(APIView):
 
 def locked_out(request: HttpRequest, *args: Any, **kwargs: Any) -> JsonResponse:
     """The answer after too many failed tries."""
-    body = problems.problem(429, path=request.path, detail="Too many failed tries; wait a quarter of an hour.")
+    body = problems.problem(
+        429, path=request.path, detail="Too many failed tries; wait a quarter of an hour."
+    )
     return JsonResponse(body, status=429, content_type=problems.MEDIA_TYPE, headers={"Retry-After": "900"})
 
 

@@ -11,7 +11,16 @@ from rest_framework.views import APIView
 from inventory.services import adjusting, counting, moving, receiving
 from inventory.services.counting import Counted
 from inventory.services.receiving import Receipt
-from shop.api.inputs import LARGEST_QUANTITY, MOST_LINES, Input, StrictInteger, StrictText, checked, code, quantity
+from shop.api.inputs import (
+    LARGEST_QUANTITY,
+    MOST_LINES,
+    Input,
+    StrictInteger,
+    StrictText,
+    checked,
+    code,
+    quantity,
+)
 from shop.api.once import Answer, once
 from shop.api.shapes import writes
 
@@ -111,9 +120,7 @@ class Receipts(APIView):
     def post(self, request: Request) -> Response:
         """The goods are on hand, and demands that waited for them are filled first."""
         lines = [Receipt(**line) for line in checked(Delivery, request.data)["lines"]]
-        return once(
-            request, lambda actor: _listed(receiving.receive(lines, actor=actor), status=201)
-        )
+        return once(request, lambda actor: _listed(receiving.receive(lines, actor=actor), status=201))
 
 
 class Adjustments(APIView):

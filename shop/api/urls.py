@@ -1,17 +1,18 @@
 """Every address of the API."""
 
 from django.urls import URLPattern, path, re_path
-from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerView
+from drf_spectacular.views import SpectacularAPIView
 
 from shop.api import items, lots, orders, plans, quotes, sign_in, standard_kits, stock, workings
 from shop.api.nowhere import Nowhere
+from shop.api.schema import SchemaPage
 
 CODE = r"(?P<code>[A-Za-z0-9][A-Za-z0-9._-]*)"
 NAME = r"(?P<name>[a-z0-9_.]+)"
 NUMBER = r"(?P<number>[0-9]{1,15}[A-Z])"
 
 urlpatterns: list[URLPattern] = [
-    path("", SpectacularSwaggerView.as_view(url_name="api-schema"), name="api"),
+    path("", SchemaPage.as_view(url_name="api-schema"), name="api"),
     path("schema/", SpectacularAPIView.as_view(), name="api-schema"),
     path("sign-in/", sign_in.SignIn.as_view()),
     path("sign-out/", sign_in.SignOut.as_view()),

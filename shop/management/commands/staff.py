@@ -15,10 +15,15 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         actions = parser.add_subparsers(dest="action", required=True)
-        add = actions.add_parser("add", help="add a person, or a role to a person; prints a one-time password")
+        add = actions.add_parser(
+            "add", help="add a person, or a role to a person; prints a one-time password"
+        )
         add.add_argument("name", metavar="NAME")
         add.add_argument("--role", required=True, action="append", choices=StaffRole.Role.values)
-        for action, about in (("token", "print an API token"), ("password", "give a fresh one-time password")):
+        for action, about in (
+            ("token", "print an API token"),
+            ("password", "give a fresh one-time password"),
+        ):
             actions.add_parser(action, help=about).add_argument("name", metavar="NAME")
 
     def handle(self, *args: Any, action: str, name: str, **options: Any) -> None:
