@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django import forms
 from django.contrib import admin
 from django.http import HttpRequest
 
@@ -45,13 +46,31 @@ class FigureAdmin(ReadOnly):
     search_fields = ["subject__code", "field"]
 
 
+class FigureOverrideForm(forms.ModelForm):
+    """An own figure, checked as the service checks it."""
+
+    class Meta:
+        model = FigureOverride
+        fields = ["subject", "field", "value", "why"]
+
+    def clean(self) -> dict[str, Any]:
+        """Put each fault beside its field."""
+        given = super().clean() or self.cleaned_data
+        if {"subject", "field", "why"} <= given.keys() and "value" in given:
+            for fault in overrides.faults(
+                given["subject"].kind, field=given["field"], value=given["value"], why=given["why"]
+            ):
+                self.add_error(fault.pointer.removeprefix("/"), fault.detail)
+        return given
+
+
 @admin.register(FigureOverride)
 class FigureOverrideAdmin(admin.ModelAdmin):
     """The shop's own figures; Django's permission on this table stands for the right to override a fact."""
 
     list_display = ["subject", "field", "value", "why", "by", "at"]
     list_select_related = ["subject"]
-    fields = ["subject", "field", "value", "why"]
+    form = FigureOverrideForm
 
     def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
         """A changed mind is a new figure: remove this one and add another."""

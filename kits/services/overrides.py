@@ -21,7 +21,9 @@ def set(kind: str, *, code: str, field: str, value: object, why: str, actor: Act
     actor.must("override_fact")
     with transaction.atomic():
         subject = _subject(kind, code)
-        _check(kind, field=field, value=value, why=why)
+        errors = faults(kind, field=field, value=value, why=why)
+        if errors:
+            raise BadInput(errors)
         return FigureOverride.objects.update_or_create(
             subject=subject,
             field=field,
@@ -37,24 +39,24 @@ def clear(kind: str, *, code: str, field: str, actor: Actor) -> None:
         raise Unknown("own figure", f"{code} {field}")
 
 
-def _subject(kind: str, code: str) -> Subject:
-    try:
-        return Subject.objects.get(kind=kind, code=code)
-    except Subject.DoesNotExist:
-        raise Unknown(kind, code) from None
-
-
-def _check(kind: str, *, field: str, value: object, why: str) -> None:
+def faults(kind: str, *, field: str, value: object, why: str) -> list[FieldError]:
+    """What is wrong with an own figure, a sentence for each fault; nothing is written."""
     unit = Figure.objects.filter(subject__kind=kind, field=field).values_list("unit", flat=True).first()
     if unit is None:
-        raise BadInput([FieldError("/field", f"No {kind} has a figure {field!r}.")])
+        return [FieldError("/field", f"No {kind} has a figure {field!r}.")]
     errors = []
     if not _is_of(unit, value):
         errors.append(FieldError("/value", f"The figure {field!r} must be {_words(unit)}, not {value!r}."))
     if not why.strip():
         errors.append(FieldError("/why", "An own figure needs a reason in 'why'."))
-    if errors:
-        raise BadInput(errors)
+    return errors
+
+
+def _subject(kind: str, code: str) -> Subject:
+    try:
+        return Subject.objects.get(kind=kind, code=code)
+    except Subject.DoesNotExist:
+        raise Unknown(kind, code) from None
 
 
 def _is_of(unit: str, value: object) -> bool:

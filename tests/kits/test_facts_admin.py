@@ -1,0 +1,52 @@
+"""Facts in the admin: published figures can only be read, own figures go through the service."""
+
+import pytest
+
+from kits.models import Figure, FigureOverride, Subject
+from kits.services.facts import load_facts
+
+pytestmark = pytest.mark.django_db
+ADD = "/admin/kits/figureoverride/add/"
+
+
+@pytest.fixture(autouse=True)
+def loaded_facts():
+    load_facts()
+
+
+def post(client, **changes):
+    gecko = Subject.objects.get(code="correlophus-ciliatus")
+    given = {"subject": gecko.pk, "field": "day_air_hi_c", "value": "25", "why": "vet", **changes}
+    return client.post(ADD, given)
+
+
+def test_an_own_figure_is_written_with_who_and_when(admin_client):
+    assert post(admin_client).status_code == 302
+    row = FigureOverride.objects.get()
+    assert (row.value, row.by) == (25, "admin")
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"value": '"warm"'}, "must be a finite number"),
+        ({"field": "colour"}, "has a figure"),
+        ({"why": ""}, "required"),
+    ],
+)
+def test_a_wrong_own_figure_comes_back_with_its_fault(admin_client, changes, words):
+    answer = post(admin_client, **changes)
+    assert answer.status_code == 200
+    assert words in answer.content.decode()
+    assert not FigureOverride.objects.exists()
+
+
+@pytest.mark.parametrize("table", ["subject", "figure", "profile", "standardkit", "figureoverride"])
+def test_every_list_opens(admin_client, table):
+    assert admin_client.get(f"/admin/kits/{table}/").status_code == 200
+
+
+def test_published_figures_cannot_be_changed_or_added(admin_client):
+    figure = Figure.objects.first()
+    assert admin_client.post(f"/admin/kits/figure/{figure.pk}/change/", {"value": "1"}).status_code == 403
+    assert admin_client.get("/admin/kits/figure/add/").status_code == 403
