@@ -164,7 +164,7 @@ USE_TZ = True
 STATIC_URL = "/static/"
 STATIC_ROOT = Path(env.str("KITWRIGHT_STATIC", default="") or DATA.path / "static")
 WHITENOISE_USE_FINDERS = True
-WHITENOISE_AUTOREFRESH = DEBUG
+WHITENOISE_AUTOREFRESH = DEBUG or TESTING  # A test has no collected files to index.
 
 HTTPS = env.bool("KITWRIGHT_HTTPS", default=False)
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
@@ -231,5 +231,5 @@ LOGGING = {
     "root": {"handlers": ["stderr"], "level": env.str("KITWRIGHT_LOG_LEVEL", default="WARNING")},
 }
 
-# A test's client reads its session once for each request; that is no query per row.
-ZEAL_ALLOWLIST = [{"model": "sessions.Session", "field": "get()"}]
+# A test's client reads its session and its user once for each request; that is no query per row.
+ZEAL_ALLOWLIST = [{"model": name, "field": "get()"} for name in ("sessions.Session", "shop.StaffMember")]
