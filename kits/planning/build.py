@@ -8,6 +8,7 @@ from kits.planning.layers import lay
 from kits.planning.minimum_sizes import minimum_size, shortfalls
 from kits.planning.spec import BuildSpec
 from kits.planning.spec_terms import Enclosure
+from kits.roles import plant
 from kits.terms.build import Box, Build, Occupant, Perch
 from kits.terms.company import company_cautions, sale_stops
 from kits.terms.facts import Facts, Subject
@@ -56,11 +57,11 @@ def draft_build(spec: BuildSpec, *, facts: Facts, owned: Mapping[str, Figures]) 
         plants=facts.plants,
         cleanup=facts.cleanup,
     )
-    build = _perched(build)
+    build, plant_cautions = _plantable(_perched(build), asked=bool(spec.planting))
     cautions = (
         *climate_cautions, *sale_stops(occupants), *company_cautions(occupants), *_predators(occupants),
         *_sizes(occupants, box), *room_cautions(climate, spec.room), *_room_note(spec), *style_cautions,
-        *box_cautions, *layer_cautions, *_perch_cautions(build, given=bool(spec.perches)),
+        *box_cautions, *layer_cautions, *plant_cautions, *_perch_cautions(build, given=bool(spec.perches)),
     )  # fmt: skip
     return Draft(build, cautions, bool(spec.perches))
 
@@ -191,6 +192,14 @@ def _perched(build: Build) -> Build:
     share = max(PERCH_SHARE.get(o.subject.text("habit"), LOW_PERCH_SHARE) for o in build.occupants)
     height = ground + share * (build.box.height_mm - ground)
     return replace(build, perches=(Perch(round(height), round(build.box.depth_mm / 2)),))
+
+
+def _plantable(build: Build, *, asked: bool) -> tuple[Build, tuple[Caution, ...]]:
+    """No plants where nobody asked for them and none that is known here suits."""
+    if asked or build.planting == "none" or plant.judged(build)[0]:
+        return build, ()
+    text = f"No plant known here suits this {build.style.code} build, so none is planned."
+    return replace(build, planting="none"), (Caution("note", "planting", text),)
 
 
 def _perch_cautions(build: Build, *, given: bool) -> tuple[Caution, ...]:

@@ -75,7 +75,7 @@ def _shared_ratings(kit: Kit) -> Iterator[Caution]:
     everything = sum(watts for _, watts in kit.loads())
     lit = sum(watts for role, watts in kit.loads() if role in lit_loads(kit.build))
     for carrier, watts in (("timer", lit), ("residual_current_device", everything)):
-        limit = positive(kit.filled(carrier) or {}, "max_watts")
+        limit = kit.rated_w(carrier)
         if limit is not None and watts > limit:
             text = f"{watts:g} W hang on the {_named(carrier)}, which is rated for {limit:g} W."
             yield Caution("stop", carrier, text)

@@ -43,6 +43,13 @@ class Kit:
             return first[0]
         return self.build.owned.get(role)
 
+    def rated_w(self, role: str) -> float | None:
+        """Watts that all pieces filling a role carry together, None where a rating is not known."""
+        chosen = [(positive(figures, "max_watts"), pieces) for figures, pieces in self.chosen(role)]
+        if not chosen:
+            return positive(self.build.owned.get(role, {}), "max_watts")
+        return sum(watts * pieces for watts, pieces in chosen if watts is not None) or None
+
     def need_litres(self, role: str) -> float | None:
         """Settled litres that are bought for a volume role, None when nothing is bought for it."""
         for pick in self.picks:

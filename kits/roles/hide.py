@@ -10,7 +10,7 @@ CODE = "hide"
 ORDER = 220
 IN_SOIL = True
 # Length of a hide over the animal's own: a body curls up, a snake coils. Common practice, no source.
-SHARE = {"SVL": 0.9, "SCL": 1.1, "TL": 0.25}
+SHARE = {"SVL": 0.75, "SCL": 1.1, "TL": 0.18}
 YOUNG_SHARE = 0.5
 
 
@@ -36,7 +36,7 @@ def needs(build: Build) -> tuple[Need, ...]:
 
 def _length_mm(occupant: Occupant) -> float:
     subject = occupant.subject
-    share = SHARE.get(subject.text("length_basis"), 0.9)
+    share = SHARE.get(subject.text("length_basis"), 0.75)
     length = subject.number("length_hi_mm") or 0.0
     return length * share * (YOUNG_SHARE if occupant.stage == "young" else 1.0)
 

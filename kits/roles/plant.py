@@ -15,6 +15,7 @@ ORDER = 100
 IN_SOIL = False
 PER_M2 = {"sparse": 15.0, "moderate": 30.0, "dense": 50.0}  # common practice, no source
 POSITIONS = ("back", "middle", "front")
+PLACE = {"back": 0, "middle": 1, "mounted": 1, "front": 2}
 MOST_PLANTS = 36
 MOST_KINDS = 6  # slots of different species; more plants repeat them
 CLIMBING = frozenset({"climber", "carpet"})  # kept short with scissors: the smallest adult height counts
@@ -26,7 +27,7 @@ def needs(build: Build) -> tuple[Need, ...]:
         return ()
     plants = number_of_plants(build)
     kinds = min(plants, MOST_KINDS)
-    suited, refused = _judged(build)
+    suited, refused = judged(build)
     return tuple(
         _need(build, slot, plants // kinds + (slot < plants % kinds), suited, refused)
         for slot in range(kinds)
@@ -47,7 +48,7 @@ def _need(build: Build, slot: int, count: int, suited: Mapping[str, str], refuse
     )
 
 
-def _judged(build: Build) -> tuple[dict[str, str], dict[str, str]]:
+def judged(build: Build) -> tuple[dict[str, str], dict[str, str]]:
     """Species that suit with their place, and why the others do not."""
     climate = growing_climate(build)
     front, back = build.surface_mm()
@@ -89,7 +90,9 @@ def fit(need: Need, figures: Figures) -> Fit:
     position, wanted = str(suited[species]), str(need.wanted["position"])
     if position == wanted:
         return Fit(because=(f"It suits style, climate and height and grows at the {position}.",))
-    return Fit(because=(f"It suits style, climate and height; its place is {position}.",), rank=1)
+    away = abs(PLACE.get(position, 1) - PLACE[wanted])
+    because = (f"It suits style, climate and height; its place is {position}.",)
+    return Fit(because=because, rank=max(1, away))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
