@@ -41,12 +41,13 @@ class MinimumSize:
     @property
     def width_mm(self) -> int:
         """The longer side of the floor, rounded up to 10 mm."""
-        return _up_to_10(self.exact_mm[0])
+        return _up_to_10(max(self.exact_mm[0], self.shortest_side_mm))
 
     @property
     def depth_mm(self) -> int:
         """The other side; for a rule about area alone what the rounded width leaves to be reached."""
-        return _up_to_10(self.floor_m2 * 1e6 / self.width_mm if self.by_area else self.exact_mm[1])
+        reached_mm = self.floor_m2 * 1e6 / self.width_mm if self.by_area else self.exact_mm[1]
+        return _up_to_10(max(reached_mm, self.shortest_side_mm))
 
     @property
     def height_mm(self) -> int | None:
