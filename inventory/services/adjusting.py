@@ -4,10 +4,10 @@ from django.db import models, transaction
 
 from inventory.actors import Actor
 from inventory.errors import BadInput, Conflict, FieldError
-from inventory.models import Item, MovementKind
-from inventory.services import ledger_entry, lookups, picking
+from inventory.models import Item, Lot, MovementKind
+from inventory.services import ledger_entry, lookups
 from inventory.services.ledger_entry import Entry
-from inventory.services.picking import Choice
+from inventory.services.picking import Choice, OnHand
 
 
 class Reason(models.TextChoices):
@@ -46,29 +46,16 @@ def adjust(
     actor.must("adjust")
     _check(quantity, reason)
     row = lookups.item(item)
+    place_id = lookups.place_ids([place])[place] if place is not None else None
     ledger_entry.lock([row.pk])
+    into = lookups.standing_lots([row])[row.pk] if lot is None else _lot(row, lot)
     if quantity > 0:
-        entries = [added(row, quantity=quantity, reason=reason, lot=lot, place=place)]
+        at = place_id or lookups.shelf_of(row)
+        entries = [Entry(row.pk, into.pk, at, quantity, MovementKind.ADJUSTMENT, reason)]
     else:
-        choice = Choice(
-            lot=lot, place_id=None if place is None else lookups.place_id(place), past_date_too=True
-        )
-        entries = taken(row, quantity=-quantity, reason=reason, choice=choice)
+        choice = Choice(lot=lot, place_id=place_id, past_date_too=True)
+        entries = taken(row, quantity=-quantity, reason=reason, choice=choice, on_hand=OnHand([row]))
     return ledger_entry.post(entries, actor=actor)
-
-
-def added(
-    item: Item,
-    *,
-    quantity: int,
-    reason: str,
-    lot: str | None = None,
-    place: str | None = None,
-    kind: MovementKind = MovementKind.ADJUSTMENT,
-) -> Entry:
-    """The entry that puts a quantity into the named lot, or the standing one."""
-    into = lookups.standing_lot(item) if lot is None else lookups.lot(lot, of=item)
-    return Entry(item.pk, into.pk, lookups.place_id(place, of=item), quantity, kind, reason)
 
 
 def taken(
@@ -77,18 +64,21 @@ def taken(
     quantity: int,
     reason: str,
     choice: Choice,
+    on_hand: OnHand,
     kind: MovementKind = MovementKind.ADJUSTMENT,
 ) -> list[Entry]:
     """The entries that take a quantity out; refuses with Conflict more than lies there."""
-    if choice.lot is not None:
-        lookups.lot(choice.lot, of=item)
-    portions, missing = picking.pick(item, quantity=quantity, choice=choice)
+    portions, missing = on_hand.pick(item, quantity=quantity, choice=choice)
     if missing:
         there = f"lot {choice.lot}" if choice.lot else "good lots"
         raise Conflict(
             f"quantity: only {quantity - missing} of {item.code} are on hand in {there}, not {quantity}."
         )
     return [Entry(item.pk, p.lot_id, p.place_id, -p.quantity, kind, reason) for p in portions]
+
+
+def _lot(item: Item, code: str) -> Lot:
+    return lookups.lot_of(item, code, known=lookups.known_lots([code]))
 
 
 def _check(quantity: int, reason: str) -> None:

@@ -1,17 +1,16 @@
 """What was counted is what is there."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
-from django.db.models import Sum
 
 from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError
-from inventory.models import Item, LotBalance, LotState, MovementKind
+from inventory.models import Item, Lot, MovementKind
 from inventory.services import adjusting, ledger_entry, lookups
 from inventory.services.ledger_entry import Entry
-from inventory.services.picking import Choice
+from inventory.services.picking import Choice, OnHand
 
 REASON = "counted"
 
@@ -46,13 +45,17 @@ def count(lines: Sequence[Counted], *, place: str | None = None, actor: Actor) -
     _check(lines)
     items = lookups.items_by_code(line.item for line in lines)
     ledger_entry.lock(item.pk for item in items.values())
+    place_id = lookups.place_ids([place])[place] if place is not None else None
+    lots, standing = _lots(lines, items), lookups.standing_lots(items.values())
+    on_hand = OnHand(items.values())
     entries: list[Entry] = []
     differences: list[Difference] = []
     for line in lines:
         item = items[line.item]
-        choice = Choice(line.lot, lookups.place_id(place, of=item), past_date_too=True)
-        before = _on_hand(item, choice)
-        entries += _entries(item, line.quantity - before, choice=choice, place=place)
+        choice = Choice(line.lot, place_id or lookups.shelf_of(item), past_date_too=True)
+        before = on_hand.total(item, choice)
+        into = standing[item.pk] if line.lot is None else lots[line.lot]
+        entries += _entries(item, line.quantity - before, choice=choice, on_hand=on_hand, into=into)
         differences.append(Difference(item.code, line.lot, before, line.quantity))
     ledger_entry.post(entries, actor=actor)
     return tuple(differences)
@@ -73,21 +76,16 @@ def _check(lines: Sequence[Counted]) -> None:
         lots.add(line.lot)
 
 
-def _on_hand(item: Item, choice: Choice) -> int:
-    rows = LotBalance.objects.filter(item=item, place=choice.place_id)
-    if choice.lot is None:
-        rows = rows.filter(lot__state=LotState.GOOD)
-    else:
-        rows = rows.filter(lot=lookups.lot(choice.lot, of=item))
-    return int(rows.aggregate(total=Sum("on_hand"))["total"] or 0)
+def _lots(lines: Sequence[Counted], items: Mapping[str, Item]) -> dict[str, Lot]:
+    known = lookups.known_lots(line.lot for line in lines)
+    named = [(items[line.item], line.lot) for line in lines if line.lot is not None]
+    return {code: lookups.lot_of(item, code, known=known) for item, code in named}
 
 
-def _entries(item: Item, difference: int, *, choice: Choice, place: str | None) -> list[Entry]:
+def _entries(item: Item, difference: int, *, choice: Choice, on_hand: OnHand, into: Lot) -> list[Entry]:
     kind = MovementKind.COUNT
     if difference > 0:
-        return [
-            adjusting.added(item, quantity=difference, reason=REASON, lot=choice.lot, place=place, kind=kind)
-        ]
-    if difference < 0:
-        return adjusting.taken(item, quantity=-difference, reason=REASON, choice=choice, kind=kind)
-    return []
+        return [Entry(item.pk, into.pk, choice.place_id or lookups.shelf_of(item), difference, kind, REASON)]
+    return adjusting.taken(
+        item, quantity=-difference, reason=REASON, choice=choice, on_hand=on_hand, kind=kind
+    )

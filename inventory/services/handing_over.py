@@ -8,10 +8,10 @@ from django.db import transaction
 from inventory.actors import Actor
 from inventory.calc.lines import Line
 from inventory.errors import BadInput, Conflict, FieldError
-from inventory.models import Hold, HoldChangeKind, Item, LotState, MovementKind
-from inventory.services import ledger_entry, lookups, picking
+from inventory.models import Hold, HoldChangeKind, Item, Lot, LotState, MovementKind
+from inventory.services import ledger_entry, lookups
 from inventory.services.ledger_entry import Entry, Stamp
-from inventory.services.picking import Choice, Portion
+from inventory.services.picking import Choice, OnHand, Portion
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +64,10 @@ def hand_over(
 
 def _locked_holds(demand_ref: str) -> dict[str, Hold]:
     active = Hold.objects.filter(demand_ref=demand_ref, ended_at=None)
-    ledger_entry.lock(active.values_list("item_id", flat=True))
-    holds = {hold.item.code: hold for hold in active.select_related("item").order_by("pk")}
+    items = list(active.values_list("item_id", flat=True))
+    ledger_entry.lock(items)
+    locked = active.filter(item_id__in=items).select_related("item").order_by("pk")
+    holds = {hold.item.code: hold for hold in locked}
     if not holds:
         raise Conflict(f"Nothing is held for {demand_ref}.")
     return holds
@@ -95,23 +97,20 @@ def _refuse_more_than_held(totals: Mapping[str, int], holds: Mapping[str, Hold],
 
 def _portions(takes: Sequence[Take], items: Mapping[str, Item]) -> list[tuple[Item, Portion]]:
     """Named lots first, so that an open choice does not take what another line names."""
-    given: dict[tuple[int, int], int] = {}
-    portions: list[tuple[Item, Portion]] = []
-    for take in sorted(takes, key=lambda take: take.lot is None):
-        item = items[take.item]
-        for portion in _from_lots(item, take, given):
-            key = portion.lot_id, portion.place_id
-            given[key] = given.get(key, 0) + portion.quantity
-            portions.append((item, portion))
-    return portions
+    on_hand, known = OnHand(items.values()), lookups.known_lots(take.lot for take in takes)
+    return [
+        (items[take.item], portion)
+        for take in sorted(takes, key=lambda take: take.lot is None)
+        for portion in _from_lots(items[take.item], take, on_hand, known)
+    ]
 
 
-def _from_lots(item: Item, take: Take, given: Mapping[tuple[int, int], int]) -> list[Portion]:
+def _from_lots(item: Item, take: Take, on_hand: OnHand, known: Mapping[str, Lot]) -> list[Portion]:
     if take.lot is not None:
-        lot = lookups.lot(take.lot, of=item)
+        lot = lookups.lot_of(item, take.lot, known=known)
         if lot.state != LotState.GOOD:
             raise Conflict(f"Lot {lot.code} is {lot.state}; it may not leave the shop.")
-    portions, missing = picking.pick(item, quantity=take.quantity, choice=Choice(take.lot), given=given)
+    portions, missing = on_hand.pick(item, quantity=take.quantity, choice=Choice(take.lot))
     if missing:
         where = f"lot {take.lot}" if take.lot else "good lots within their date"
         raise Conflict(

@@ -16,6 +16,11 @@ from inventory.services import ledger_entry
 from inventory.services.ledger_entry import Stamp
 
 HOLD_SQL = "SELECT item, wanted, free FROM inventory_hold(%s, %s, %s, %s, %s, %s, %s, %s, %s)"
+ITEMS_OF_DEMAND_SQL = """
+    SELECT item_id FROM inventory_hold WHERE demand_ref = %s AND ended_at IS NULL
+    UNION SELECT item_id FROM inventory_want WHERE demand_ref = %s AND ended_at IS NULL
+    UNION SELECT id FROM inventory_item WHERE code = ANY (%s)
+"""
 LONGEST_DEMAND_REF = 64
 MOST = 2**53  # whole numbers that every JSON reader keeps exact
 
@@ -89,7 +94,7 @@ def release(demand_ref: str, *, actor: Actor, why: str = "") -> int:
     """
     if not actor.may("cancel"):
         actor.must("hold")
-    return _let_go(demand_ref, why=why, stamp=Stamp.of(actor))
+    return _let_go(demand_ref, _lock_demand(demand_ref), why=why, stamp=Stamp.of(actor))
 
 
 @transaction.atomic
@@ -101,15 +106,15 @@ def transfer(old_ref: str, *, new_ref: str, until: datetime | None, actor: Actor
     """
     actor.must("hold")
     _check_demand(new_ref)
-    _lock_demand(old_ref)
-    stamp, holds = Stamp.of(actor), list(_active(Hold, old_ref).select_related("item").order_by("pk"))
-    wants = list(_active(Want, old_ref).select_related("item").order_by("pk"))
+    items = _lock_demand(old_ref)
+    stamp, holds = Stamp.of(actor), list(_active(Hold, old_ref, items).select_related("item").order_by("pk"))
+    wants = list(_active(Want, old_ref, items).select_related("item").order_by("pk"))
     if not holds and not wants:
         raise Conflict(f"Nothing is held for {old_ref}.")
     _refuse_clash(old_ref, new_ref, [row.item_id for row in (*holds, *wants)])
-    _active(Hold, old_ref).update(demand_ref=new_ref, until=until)
+    _active(Hold, old_ref, items).update(demand_ref=new_ref, until=until)
     HoldChange.objects.bulk_create(_passed_on(row, old_ref, new_ref, stamp) for row in holds)
-    _active(Want, old_ref).update(demand_ref=new_ref, until=until)
+    _active(Want, old_ref, items).update(demand_ref=new_ref, until=until)
     return Held(new_ref, _lines(holds), _lines(wants))
 
 
@@ -123,8 +128,8 @@ def rehold(
     """
     actor.must("hold")
     _check(new_ref, lines)
-    _lock_demand(old_ref, also=[line.item for line in lines])
-    _let_go(old_ref, why=f"held again for {new_ref}", stamp=Stamp.of(actor))
+    items = _lock_demand(old_ref, also=[line.item for line in lines])
+    _let_go(old_ref, items, why=f"held again for {new_ref}", stamp=Stamp.of(actor))
     return hold(new_ref, lines=lines, until=until, actor=actor)
 
 
@@ -196,34 +201,34 @@ def _check_demand(demand_ref: str) -> None:
         raise BadInput([FieldError("/demand_ref", sentence)])
 
 
-def _active(model: Any, demand_ref: str) -> Any:
-    return model.objects.filter(demand_ref=demand_ref, ended_at=None)
+def _active(model: Any, demand_ref: str, items: Collection[int]) -> Any:
+    return model.objects.filter(demand_ref=demand_ref, ended_at=None, item_id__in=items)
 
 
-def _lock_demand(demand_ref: str, *, also: Collection[str] = ()) -> None:
-    """Lock the items of a demand and of some codes, all in one go, so that the order of locks is kept."""
+def _lock_demand(demand_ref: str, *, also: Collection[str] = ()) -> list[int]:
+    """Lock the items of a demand, and of some codes, all in one go; returns their ids.
+
+    What is held for the demand meanwhile, on other items, comes after us: whoever calls keeps to these items,
+    because locking more of them now would break the order of locks.
+    """
     with connection.cursor() as cursor:
-        cursor.execute(
-            "SELECT inventory_lock(ARRAY("
-            "SELECT item_id FROM inventory_hold WHERE demand_ref = %s AND ended_at IS NULL UNION "
-            "SELECT item_id FROM inventory_want WHERE demand_ref = %s AND ended_at IS NULL UNION "
-            "SELECT id FROM inventory_item WHERE code = ANY (%s)))",
-            [demand_ref, demand_ref, list(also)],
-        )
+        cursor.execute(ITEMS_OF_DEMAND_SQL, [demand_ref, demand_ref, list(also)])
+        items = [item_id for (item_id,) in cursor.fetchall()]
+    ledger_entry.lock(items)
+    return items
 
 
-def _let_go(demand_ref: str, *, why: str, stamp: Stamp) -> int:
-    _lock_demand(demand_ref)
-    cuts = dict(_active(Hold, demand_ref).order_by("pk").values_list("pk", "quantity"))
+def _let_go(demand_ref: str, items: Collection[int], *, why: str, stamp: Stamp) -> int:
+    cuts = dict(_active(Hold, demand_ref, items).order_by("pk").values_list("pk", "quantity"))
     ledger_entry.cut_holds(cuts, kind=HoldChangeKind.RELEASED, why=why[:200], stamp=stamp)
-    _active(Want, demand_ref).update(ended_at=stamp.at)
+    _active(Want, demand_ref, items).update(ended_at=stamp.at)
     return len(cuts)
 
 
 def _refuse_clash(old_ref: str, new_ref: str, item_ids: Collection[int]) -> None:
     if old_ref == new_ref:
         return
-    if any(_active(model, new_ref).filter(item_id__in=item_ids).exists() for model in (Hold, Want)):
+    if any(_active(model, new_ref, item_ids).exists() for model in (Hold, Want)):
         raise Conflict(f"Stock is already held for {new_ref}.")
 
 

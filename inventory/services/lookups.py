@@ -1,7 +1,7 @@
-"""Names that people give -> rows, or a refusal that names what is unknown."""
+"""Names that people give -> rows, or a refusal that names what is unknown. One query for many names."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from django.db import connection
 
@@ -32,29 +32,50 @@ def item(code: str) -> Item:
     return items_by_code([code])[code]
 
 
-def lot(code: str, *, of: Item | None = None) -> Lot:
-    """The lot of this code, of this item when one is named."""
+def known_lots(codes: Iterable[str | None]) -> dict[str, Lot]:
+    """Those lots of these codes that there are."""
+    return {
+        lot.code: lot for lot in Lot.objects.filter(code__in={code for code in codes if code is not None})
+    }
+
+
+def lot_of(item: Item, code: str, *, known: Mapping[str, Lot]) -> Lot:
+    """The lot of this code among the known ones; refuses one that is unknown or another item's."""
+    found = known.get(code)
+    if found is None:
+        raise Unknown("lot", code)
+    if found.item_id != item.pk:
+        raise BadInput([FieldError("/lot", f"lot {code} is not a lot of item {item.code}.")])
+    return found
+
+
+def lot(code: str) -> Lot:
+    """The lot of this code."""
     found = Lot.objects.filter(code=code).first()
     if found is None:
         raise Unknown("lot", code)
-    if of is not None and found.item_id != of.pk:
-        raise BadInput([FieldError("/lot", f"lot {code} is not a lot of item {of.code}.")])
     return found
 
 
-def standing_lot(of: Item) -> Lot:
-    """The lot that an item's stock lies in where lots do not matter."""
-    return Lot.objects.get(item=of, standing=True)
+def standing_lots(items: Iterable[Item]) -> dict[int, Lot]:
+    """Item id -> the lot that its stock lies in where lots do not matter."""
+    return {lot.item_id: lot for lot in Lot.objects.filter(item__in=list(items), standing=True)}
 
 
-def place_id(code: str | None, *, of: Item | None = None) -> int:
-    """The place of this code; without one, the item's own shelf."""
-    if code is None:
-        return (of.place_id if of is not None else None) or MAIN_PLACE
-    found = Place.objects.filter(code=code).order_by("pk").values_list("pk", flat=True).first()
-    if found is None:
-        raise Unknown("place", code)
+def place_ids(codes: Iterable[str | None]) -> dict[str, int]:
+    """Place id by code, blanks left out."""
+    wanted = {code for code in codes if code is not None}
+    rows = Place.objects.filter(code__in=wanted).order_by("-pk").values_list("code", "pk")
+    found = dict(rows)
+    for code in sorted(wanted):
+        if code not in found:
+            raise Unknown("place", code)
     return found
+
+
+def shelf_of(item: Item) -> int:
+    """The id of the place where an item lies when nothing else is said."""
+    return item.place_id or MAIN_PLACE
 
 
 def next_lot_code() -> str:
@@ -75,7 +96,8 @@ def check_quantity(quantity: int, *, pointer: str = "/quantity", signed: bool = 
         raise BadInput([FieldError(pointer, f"{name} is larger than any stock.")])
 
 
-def check_code(code: str) -> None:
+def check_code(code: str, *, pointer: str = "/lot") -> None:
     """Refuse a lot code that a web address or a label could not carry."""
     if len(code) > 80 or not re.fullmatch(LOT_CODE_PATTERN, code):
-        raise BadInput([FieldError("/lot", "lot must have letters, digits, dot, hyphen or underscore only.")])
+        sentence = "lot must have at most 80 letters, digits, dots, hyphens or underscores."
+        raise BadInput([FieldError(pointer, sentence)])

@@ -5,9 +5,9 @@ from django.db import transaction
 from inventory.actors import Actor
 from inventory.errors import BadInput, Conflict, FieldError
 from inventory.models import MovementKind
-from inventory.services import ledger_entry, lookups, picking
+from inventory.services import ledger_entry, lookups
 from inventory.services.ledger_entry import Entry
-from inventory.services.picking import Choice
+from inventory.services.picking import Choice, OnHand
 
 
 @transaction.atomic
@@ -22,14 +22,15 @@ def move(
     actor.must("move")
     lookups.check_quantity(quantity)
     row = lookups.item(item)
-    source, target = lookups.place_id(from_place), lookups.place_id(to_place)
+    places = lookups.place_ids([from_place, to_place])
+    source, target = places[from_place], places[to_place]
     if source == target:
         raise BadInput([FieldError("/to_place", "to_place must be another place than from_place.")])
     if lot is not None:
-        lookups.lot(lot, of=row)
+        lookups.lot_of(row, lot, known=lookups.known_lots([lot]))
     ledger_entry.lock([row.pk])
     choice = Choice(lot=lot, place_id=source, past_date_too=True)
-    portions, missing = picking.pick(row, quantity=quantity, choice=choice)
+    portions, missing = OnHand([row]).pick(row, quantity=quantity, choice=choice)
     if missing:
         raise Conflict(f"quantity: only {quantity - missing} of {row.code} lie at {from_place}.")
     reason = f"{from_place} to {to_place}"

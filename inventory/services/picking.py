@@ -1,7 +1,7 @@
 """Which lots at which places give what is taken."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -9,8 +9,6 @@ from django.utils import timezone
 
 from inventory.calc.allocation import first_expired_first_out
 from inventory.models import Item, LotBalance, LotState
-
-NOTHING: Mapping[tuple[int, int], int] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,46 +30,55 @@ class Choice:
     past_date_too: bool = False
 
 
-def pick(
-    item: Item, *, quantity: int, choice: Choice, given: Mapping[tuple[int, int], int] = NOTHING
-) -> tuple[list[Portion], int]:
-    """Portions that give the quantity, first expired first, and what is missing of it.
+class OnHand:
+    """What lies where of some items, read once; what is picked is taken off it."""
 
-    Reads the balances of one item; the caller has locked its stock row. A named lot is taken in whatever
-    state it is: the caller decides whether that is allowed. `given` is what other lines take already, by
-    lot and place.
-    """
-    rows = _rows(item, choice)
-    for row in rows:
-        row.on_hand -= given.get((row.lot_id, row.place_id), 0)
-    by_lot: dict[str, list[LotBalance]] = defaultdict(list)
-    for row in rows:
-        by_lot[row.lot.code].append(row)
-    on = date.min if choice.past_date_too else timezone.now().date()
-    there = sum(row.on_hand for row in rows if row.lot.best_before is None or row.lot.best_before >= on)
-    taken = first_expired_first_out(
-        [
-            {"code": code, "quantity": _total(lot_rows), "best_before": lot_rows[0].lot.best_before}
-            for code, lot_rows in by_lot.items()
-        ],
-        min(quantity, there),
-        on,
-    )
-    portions = [p for lot in taken for p in _from_places(by_lot[lot["code"]], lot["quantity"])]
-    return portions, max(0, quantity - there)
+    def __init__(self, items: Iterable[Item]) -> None:
+        """Read the balances in one query; the caller has locked the items' stock rows."""
+        rows = LotBalance.objects.filter(item__in=list(items), on_hand__gt=0).select_related("lot")
+        self._rows: dict[int, list[LotBalance]] = defaultdict(list)
+        for row in rows.order_by("place_id", "lot_id"):
+            self._rows[row.item_id].append(row)
+
+    def total(self, item: Item, choice: Choice) -> int:
+        """How much there is."""
+        return _total(self._chosen(item, choice))
+
+    def pick(self, item: Item, *, quantity: int, choice: Choice) -> tuple[list[Portion], int]:
+        """Portions that give the quantity, first expired first, and what is missing of it.
+
+        A named lot is taken in whatever state it is: the caller decides whether that is allowed.
+        """
+        by_lot: dict[str, list[LotBalance]] = defaultdict(list)
+        for row in self._chosen(item, choice):
+            by_lot[row.lot.code].append(row)
+        there = sum(_total(rows) for rows in by_lot.values())
+        taken = first_expired_first_out(
+            [
+                {"code": code, "quantity": _total(rows), "best_before": rows[0].lot.best_before}
+                for code, rows in by_lot.items()
+            ],
+            min(quantity, there),
+            _first_day(choice),
+        )
+        portions = [p for lot in taken for p in _from_places(by_lot[lot["code"]], lot["quantity"])]
+        return portions, max(0, quantity - there)
+
+    def _chosen(self, item: Item, choice: Choice) -> list[LotBalance]:
+        return [row for row in self._rows[item.pk] if _fits(row, choice)]
 
 
-def _rows(item: Item, choice: Choice) -> list[LotBalance]:
-    rows = (
-        LotBalance.objects.filter(item=item, on_hand__gt=0)
-        .select_related("lot")
-        .order_by("place_id", "lot_id")
-    )
-    if choice.place_id is not None:
-        rows = rows.filter(place_id=choice.place_id)
-    if choice.lot is not None:
-        return list(rows.filter(lot__code=choice.lot))
-    return list(rows.filter(lot__state=LotState.GOOD))
+def _fits(row: LotBalance, choice: Choice) -> bool:
+    lot, best_before = row.lot, row.lot.best_before
+    if choice.place_id is not None and row.place_id != choice.place_id:
+        return False
+    if best_before is not None and best_before < _first_day(choice):
+        return False
+    return lot.state == LotState.GOOD if choice.lot is None else lot.code == choice.lot
+
+
+def _first_day(choice: Choice) -> date:
+    return date.min if choice.past_date_too else timezone.now().date()
 
 
 def _from_places(rows: Sequence[LotBalance], quantity: int) -> list[Portion]:
@@ -80,6 +87,7 @@ def _from_places(rows: Sequence[LotBalance], quantity: int) -> list[Portion]:
         takes = min(row.on_hand, quantity)
         if takes:
             portions.append(Portion(row.lot_id, row.lot.code, row.place_id, takes))
+            row.on_hand -= takes
             quantity -= takes
     return portions
 

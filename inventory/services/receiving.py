@@ -1,6 +1,6 @@
 """Deliveries come in."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -50,12 +50,13 @@ def receive(lines: Sequence[Receipt], *, actor: Actor) -> tuple[Received, ...]:
     _check(lines)
     items = lookups.items_by_code(line.item for line in lines)
     ledger_entry.lock(item.pk for item in items.values())
-    lots = [_lot(line, items[line.item], index) for index, line in enumerate(lines)]
+    places = lookups.place_ids(line.place for line in lines)
+    lots = _lots(lines, items)
     entries = [
         Entry(
             item_id=lot.item_id,
             lot_id=lot.pk,
-            place_id=lookups.place_id(line.place, of=items[line.item]),
+            place_id=lookups.shelf_of(items[line.item]) if line.place is None else places[line.place],
             quantity=line.quantity,
             kind=MovementKind.RECEIPT,
             reason=line.reason,
@@ -75,19 +76,28 @@ def _check(lines: Sequence[Receipt]) -> None:
         raise BadInput([FieldError("/lines", "lines must name at least one item.")])
     for index, line in enumerate(lines):
         lookups.check_quantity(line.quantity, pointer=f"/lines/{index}/quantity")
+        if line.lot is not None:
+            lookups.check_code(line.lot, pointer=f"/lines/{index}/lot")
         if line.unit_cost is not None and not 0 <= line.unit_cost < 10**8:
             sentence = "unit_cost must be zero or more and below a hundred million."
             raise BadInput([FieldError(f"/lines/{index}/unit_cost", sentence)])
 
 
-def _lot(line: Receipt, item: Item, index: int) -> Lot:
-    if line.lot is None and line.best_before is None and not item.tracks_lots:
-        return lookups.standing_lot(item)
-    if line.lot is not None:
-        known = Lot.objects.filter(code=line.lot).first()
-        if known is not None:
-            return _joined(known, line, item, index)
-    return _opened(line, item)
+def _lots(lines: Sequence[Receipt], items: Mapping[str, Item]) -> list[Lot]:
+    known = lookups.known_lots(line.lot for line in lines)
+    standing = lookups.standing_lots(items.values())
+    lots = []
+    for index, line in enumerate(lines):
+        item = items[line.item]
+        if line.lot is not None and line.lot in known:
+            lot = _joined(known[line.lot], line, item, index)
+        elif line.lot is None and line.best_before is None and not item.tracks_lots:
+            lot = standing[item.pk]
+        else:
+            lot = _opened(line, item)
+        known[lot.code] = lot
+        lots.append(lot)
+    return lots
 
 
 def _joined(lot: Lot, line: Receipt, item: Item, index: int) -> Lot:
@@ -114,6 +124,5 @@ def _opened(line: Receipt, item: Item) -> Lot:
         standing=False,
         created_at=now,
     )
-    lookups.check_code(lot.code)
     lot.save()
     return lot

@@ -1,6 +1,7 @@
 """Goods come back from a customer."""
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
@@ -38,11 +39,12 @@ def take_back(demand_ref: str, *, lines: Sequence[Returned], why: str = "", acto
     items = lookups.items_by_code(line.item for line in lines)
     ledger_entry.lock(item.pk for item in items.values())
     entries: list[Entry] = []
-    out = {item.pk: _with_customer(item, demand_ref) for item in items.values()}
+    known = lookups.known_lots(line.lot for line in lines)
+    out = _with_customer(items.values(), demand_ref)
     for line in lines:
         item = items[line.item]
         if line.lot is not None:
-            lookups.lot(line.lot, of=item)
+            lookups.lot_of(item, line.lot, known=known)
         entries += _entries(line, item, out[item.pk], demand_ref=demand_ref, why=why)
     return ledger_entry.post(entries, actor=actor)
 
@@ -54,9 +56,9 @@ def _check(lines: Sequence[Returned]) -> None:
         lookups.check_quantity(line.quantity, pointer=f"/lines/{index}/quantity")
 
 
-def _with_customer(item: Item, demand_ref: str) -> dict[Lot, int]:
-    """Lot -> how much of it is with the customer, last left first."""
-    moved = Movement.objects.filter(item=item, demand_ref=demand_ref, kind__in=WITH_CUSTOMER)
+def _with_customer(items: Iterable[Item], demand_ref: str) -> dict[int, dict[Lot, int]]:
+    """Item id -> lot -> how much of it is with the customer, last left first."""
+    moved = Movement.objects.filter(item__in=list(items), demand_ref=demand_ref, kind__in=WITH_CUSTOMER)
     totals: dict[int, int] = {}
     for lot_id, parent_id, quantity in moved.order_by("-id").values_list(
         "lot", "lot__split_from", "quantity"
@@ -64,7 +66,11 @@ def _with_customer(item: Item, demand_ref: str) -> dict[Lot, int]:
         home = parent_id or lot_id
         totals[home] = totals.get(home, 0) - quantity
     lots = Lot.objects.in_bulk(list(totals))
-    return {lots[lot_id]: quantity for lot_id, quantity in totals.items() if quantity > 0}
+    out: dict[int, dict[Lot, int]] = defaultdict(dict)
+    for lot_id, quantity in totals.items():
+        if quantity > 0:
+            out[lots[lot_id].item_id][lots[lot_id]] = quantity
+    return out
 
 
 def _entries(line: Returned, item: Item, out: dict[Lot, int], *, demand_ref: str, why: str) -> list[Entry]:
@@ -76,7 +82,7 @@ def _entries(line: Returned, item: Item, out: dict[Lot, int], *, demand_ref: str
             left -= comes
             out[lot] -= comes
             into = lot if line.good else _set_aside(lot)
-            place = lookups.place_id(None, of=item)
+            place = lookups.shelf_of(item)
             entries.append(Entry(item.pk, into.pk, place, comes, MovementKind.RETURN, why, demand_ref))
     if left:
         raise Conflict(
