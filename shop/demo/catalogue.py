@@ -3,13 +3,13 @@
 import csv
 from collections.abc import Iterable
 from decimal import Decimal
-from importlib import resources
 from typing import Any
 
 from inventory.actors import SYSTEM
 from inventory.calc.codes import gtin14
 from inventory.models import Barcode, Item, Mix, MixPart, Place, SupersededCode, Supplier, TaxClass
 from kits.services import profiles
+from kits.services.facts import FOLDER
 from kits.services.profiles import ItemRole
 from shop.demo import tables
 
@@ -54,7 +54,7 @@ def _load_tax_classes() -> None:
 
 
 def _load_items(rows: Iterable[tables.Row]) -> dict[str, Item]:
-    links = {
+    links: dict[str, dict[str, Any]] = {
         "supplier": Supplier.objects.in_bulk(field_name="code"),
         "mix": Mix.objects.in_bulk(field_name="code"),
         "place": {place.code: place for place in Place.objects.all()},
@@ -94,7 +94,7 @@ def _load_profiles(rows: Iterable[tables.Row]) -> None:
 
 
 def _recipe_rows() -> list[dict[str, str]]:
-    with (resources.files("kits.data") / "mixes.csv").open(encoding="utf-8", newline="") as file:
+    with (FOLDER / "mixes.csv").open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
 
 

@@ -10,15 +10,14 @@ from django.utils import timezone
 from inventory.actors import SYSTEM
 from kits.services import standard_kits
 from shop.demo import tables
-from shop.models import Customer, Quote
-from shop.services import customers, house, orders, quotes, staff
+from shop.models import Customer, Order, Quote, StaffMember, StaffRole
+from shop.services import customers, house, orders, quotes
 
 
 def load() -> None:
     """Settings, people, standard kits and quotes; wants the catalogue and its stock."""
     house.change(_settings(), actor=SYSTEM)
-    for row in tables.rows("staff"):
-        staff.add(row["name"], roles=tables.words(row["roles"]), actor=SYSTEM)
+    _load_staff()
     _load_standard_kits()
     _load_quotes(_load_customers())
 
@@ -26,6 +25,15 @@ def load() -> None:
 def _settings() -> dict[str, object]:
     settings: dict[str, object] = {row["setting"]: row["value"] for row in tables.rows("house")}
     return settings | {"electricity_price": Decimal(str(settings["electricity_price"]))}
+
+
+def _load_staff() -> None:
+    """People who cannot sign in yet: the first start gives the owner a one-time password."""
+    for row in tables.rows("staff"):
+        member = StaffMember.objects.create_user(row["name"])
+        StaffRole.objects.bulk_create(
+            StaffRole(user=member, role=role) for role in tables.words(row["roles"])
+        )
 
 
 def _load_standard_kits() -> None:
@@ -53,12 +61,13 @@ def _load_quotes(known: Mapping[str, Customer]) -> None:
 
 
 def _make_older(quote: Quote, *, days: int) -> None:
-    """Date a quote back: its last day moves with it unless it is held, so that an old open one lapses."""
+    """Date a quote and its order back; unless it is held its last day moves too, so that an old one lapses."""
     then = timezone.now() - timedelta(days=days)
     changed: dict[str, Any] = {"created_at": then}
     if not Quote.objects.filter(pk=quote.pk, hold_until__isnull=False).exists():
         changed["valid_until"] = quote.valid_until - timedelta(days=days)
     Quote.objects.filter(pk=quote.pk).update(**changed)
+    Order.objects.filter(quote=quote).update(created_at=then)
 
 
 def _stay_open(number: str) -> None:

@@ -12,6 +12,7 @@ from inventory.services.receiving import Receipt
 from shop.demo import tables
 
 OPENING = "opening stock"
+CAGE = "QUARANTINE"
 
 
 def load() -> None:
@@ -40,5 +41,6 @@ def _by_lot(rows: list[dict[str, str]], costs: dict[str, Decimal], *, today: dat
             lot=row["lot"],
             best_before=today + timedelta(days=int(days)) if days else None,
             unit_cost=costs[row["item"]],
+            place=CAGE if row["state"] == "quarantined" else None,
             reason=OPENING,
         )

@@ -47,7 +47,7 @@ def value(text: str) -> object:
 
 
 def profiles(row: Row) -> dict[str, dict[str, object]]:
-    """Role -> figures, from the columns `role.figure`; `[]` after the name marks a list, an empty cell is absent.
+    """Role -> figures, from columns `role.figure`; `[]` after the name marks a list, an empty cell is absent.
 
     >>> profiles({"code": "X", "moss.litres": "1.1", "moss.styles[]": "desert;dry-scrub", "hide.humid": ""})
     {'moss': {'litres': 1.1, 'styles': ['desert', 'dry-scrub']}}

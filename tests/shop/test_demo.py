@@ -2,19 +2,14 @@
 
 import csv
 from collections import Counter
-from importlib import resources
 
 import pytest
 
 from inventory.calc.codes import gtin14
+from kits.services.facts import FOLDER
+from kits.terms.profiles import ROLE_FIGURES, STYLES
 from shop.demo import tables
 
-ROLES = (
-    "enclosure drainage barrier substrate inoculant moss litter bark cleanup_crew plant uvb_lamp uvb_fixture "
-    "plant_light basking_lamp lamp_holder dimmer thermostat night_heat timer thermometer hygrometer hide climb "
-    "water_dish mister drain_tube mesh_cover feeding_ledge supplement water_conditioner residual_current_device"
-).split()
-STYLES = "humid-forest seasonal-forest temperate-woodland dry-scrub desert water-margin deep-soil".split()
 DEMONSTRATION_PREFIX = "952"  # GS1 General Specifications: prefix 952 is for demonstrations of the system.
 
 
@@ -27,7 +22,7 @@ def figures(role):
 
 
 def facts(name):
-    with (resources.files("kits.data") / f"{name}.csv").open(encoding="utf-8", newline="") as file:
+    with (FOLDER / f"{name}.csv").open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
 
 
@@ -38,7 +33,7 @@ def test_about_four_hundred_items_each_with_its_own_code():
 
 
 def test_every_role_of_the_interface_can_be_done_by_something():
-    assert {role for row in items() for role in tables.profiles(row)} == set(ROLES)
+    assert {role for row in items() for role in tables.profiles(row)} == set(ROLE_FIGURES)
 
 
 def test_barcodes_are_unique_demonstration_numbers_with_true_check_digits():
