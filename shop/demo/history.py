@@ -61,7 +61,7 @@ def _load_quotes(known: Mapping[str, Customer]) -> None:
 
 
 def _make_older(quote: Quote, *, days: int) -> None:
-    """Date a quote and its order back; unless it is held its last day moves too, so that an old one lapses."""
+    """Date a quote and its order back; unless it is held its last day moves too, so an old one lapses."""
     then = timezone.now() - timedelta(days=days)
     changed: dict[str, Any] = {"created_at": then}
     if not Quote.objects.filter(pk=quote.pk, hold_until__isnull=False).exists():
