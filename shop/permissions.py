@@ -57,8 +57,9 @@ def matrix_markdown() -> str:
     """The permission matrix as it stands in DEVELOPERS.md."""
     head = f"| ability | meaning | {' | '.join(ROLES)} |"
     rule = "|---|---|" + "---|" * len(ROLES)
-    rows = [
-        f"| `{ability}` | {meaning} | {' | '.join('yes' if ability in may else '-' for may in ROLES.values())} |"
-        for ability, meaning in MEANINGS.items()
-    ]
-    return "\n".join([head, rule, *rows]) + "\n"
+    return "\n".join([head, rule, *map(_row, MEANINGS)]) + "\n"
+
+
+def _row(ability: str) -> str:
+    marks = " | ".join("yes" if ability in may else "-" for may in ROLES.values())
+    return f"| `{ability}` | {MEANINGS[ability]} | {marks} |"

@@ -12,13 +12,14 @@ from rest_framework.views import APIView
 
 @extend_schema(exclude=True)
 class Nowhere(APIView):
-    """Answers 404 to whatever is asked."""
+    """Answers 404 to whatever is asked; a redirect would lose the body of a POST."""
 
     permission_classes = (AllowAny,)
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         """Say so before anything else is looked at."""
-        raise NotFound("There is nothing at this address.")
+        hint = "" if request.path.endswith("/") else " Every address of the API ends with a slash."
+        raise NotFound(f"There is nothing at this address.{hint}")
 
     def get(self, request: Request) -> Response:
         """Never reached; `initial` has answered."""

@@ -28,7 +28,7 @@ class TakeLine(Input):
 class Taking(Input):
     """What leaves; without lines, all that is left."""
 
-    lines = TakeLine(many=True, required=False, allow_empty=False, max_length=MOST_LINES)
+    lines = TakeLine(many=True, required=False, allow_empty=False, max_length=MOST_LINES)  # type: ignore[call-arg]
 
 
 class Orders(APIView):

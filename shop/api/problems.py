@@ -32,6 +32,8 @@ def handle(exc: Exception, context: Mapping[str, Any]) -> Response:
     """DRF's exception handler: no answer of the API is an error in any other shape."""
     set_rollback()
     path = context["request"].path
+    if isinstance(exc, Unknown):
+        exc = _named_in_body(exc, context["request"])
     if isinstance(exc, Refusal):
         return _response(refusal(exc, path))
     if isinstance(exc, ValidationError):
@@ -98,6 +100,24 @@ def bad_request(request: HttpRequest, exception: Exception) -> HttpResponseBase:
     if not request.path.startswith("/api/"):
         return defaults.bad_request(request, exception)
     return JsonResponse(problem(400, path=request.path), status=400, content_type=MEDIA_TYPE)
+
+
+def _named_in_body(exc: Unknown, request: Any) -> Refusal:
+    """A name that the body gave makes the body wrong; one that the address gave makes the address wrong."""
+    body = getattr(request, "_full_data", None)  # what was parsed; asking `data` might parse and fail again
+    pointer = next(_pointers_to(exc.name, body), None)
+    return exc if pointer is None else BadInput([FieldError(pointer, exc.sentence)])
+
+
+def _pointers_to(name: str, value: Any, pointer: str = "") -> Iterator[str]:
+    if isinstance(value, Mapping):
+        for key, inner in value.items():
+            yield from _pointers_to(name, inner, f"{pointer}/{_escaped(key)}")
+    elif isinstance(value, list):
+        for index, inner in enumerate(value):
+            yield from _pointers_to(name, inner, f"{pointer}/{index}")
+    elif pointer and not isinstance(value, bool) and str(value) == name:
+        yield pointer
 
 
 def _unexpected(exc: Exception, path: str) -> Response:

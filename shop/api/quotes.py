@@ -16,7 +16,7 @@ from shop.api.authentication import actor_of, reader_of
 from shop.api.inputs import Input, Nothing, StrictText, checked, spec_object, text
 from shop.api.once import Answer, once
 from shop.api.pages import page
-from shop.api.shapes import IF_MATCH, KEY, OrderShape, QuoteRowShape, QuoteShape, reads, writes
+from shop.api.shapes import IF_MATCH, OrderShape, QuoteRowShape, QuoteShape, reads, writes
 from shop.models import Customer, House, Quote
 from shop.selectors import orders as order_selector
 from shop.selectors import quotes as quote_selector

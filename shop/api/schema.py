@@ -36,5 +36,5 @@ class SignedInScheme(OpenApiAuthenticationExtension):
 class SignedInOnceScheme(SignedInScheme):
     """The same cookie."""
 
-    target_class = SignedInOnce
+    target_class = SignedInOnce  # type: ignore[assignment]
     name = "session_once"

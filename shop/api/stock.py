@@ -39,7 +39,7 @@ class ReceiptLine(Input):
 class Delivery(Input):
     """A delivery."""
 
-    lines = ReceiptLine(many=True, allow_empty=False, max_length=MOST_LINES)
+    lines = ReceiptLine(many=True, allow_empty=False, max_length=MOST_LINES)  # type: ignore[call-arg]
 
 
 class ReceivedLine(serializers.Serializer[Any]):
@@ -85,7 +85,7 @@ class Count(Input):
     """What was counted, at one place or on each item's own shelf."""
 
     place = code(required=False)
-    lines = CountLine(many=True, allow_empty=False, max_length=MOST_LINES)
+    lines = CountLine(many=True, allow_empty=False, max_length=MOST_LINES)  # type: ignore[call-arg]
 
 
 class DifferenceShape(serializers.Serializer[Any]):

@@ -44,5 +44,5 @@ urlpatterns: list[URLPattern] = [
     re_path(rf"^standard-kits/{CODE}/$", standard_kits.OneStandardKit.as_view()),
     path("workings/", workings.Workings.as_view()),
     re_path(rf"^workings/{NAME}/$", workings.OneWorking.as_view()),
-    re_path(r"^.*/$", Nowhere.as_view()),
+    re_path(r"^.*$", Nowhere.as_view()),
 ]

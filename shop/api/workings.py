@@ -23,7 +23,7 @@ class CalculationShape(serializers.Serializer[Any]):
     unit = serializers.CharField()
     result = serializers.CharField()
     valid = serializers.CharField()
-    source = serializers.CharField()
+    source = serializers.CharField()  # type: ignore[assignment]
 
 
 class WorkedShape(serializers.Serializer[Any]):
@@ -32,7 +32,7 @@ class WorkedShape(serializers.Serializer[Any]):
     name = serializers.CharField()
     value = serializers.JSONField()
     unit = serializers.CharField()
-    source = serializers.CharField()
+    source = serializers.CharField()  # type: ignore[assignment]
     valid = serializers.BooleanField()
 
 

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 
 def closing_after(now: datetime, *, days: int, closing: time, zone: str) -> datetime:
-    """Closing time `days` shop days after `now`; with 0 days after closing it would be past, so the next day.
+    """Closing time `days` shop days after `now`; the next day where that would be past already.
 
     >>> from datetime import UTC
     >>> closing_after(datetime(2026, 11, 25, 16, tzinfo=UTC), days=3, closing=time(18), zone="America/Chicago")

@@ -92,7 +92,7 @@ def _remarks(line: Json) -> Iterator[str]:
 def _unmet(plan: Json, width: int) -> list[str]:
     if not plan["unmet"]:
         return []
-    sentences = (f"× {unmet['role']}: {unmet['because']}" for unmet in plan["unmet"])
+    sentences = (f"✗ {unmet['role']}: {unmet['because']}" for unmet in plan["unmet"])
     return ["UNMET", *_wrapped(sentences, width)]
 
 

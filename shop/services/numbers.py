@@ -6,7 +6,7 @@ from inventory.calc.codes import numbered
 
 
 def take() -> str:
-    """The next number, e.g. "1042K". A database sequence: never twice, and gaps only where work was undone."""
+    """The next number, e.g. "1042H". Never twice; a gap only where work was undone."""
     with connection.cursor() as cursor:
         cursor.execute("SELECT nextval('shop_number')")
         (counter,) = cursor.fetchone()

@@ -25,8 +25,9 @@ def add(name: str, *, roles: Sequence[str], actor: Actor) -> str:
     actor.must("staff")
     _check_roles(roles)
     user, is_new = _find_or_make(name)
-    for role in roles:
-        StaffRole.objects.get_or_create(user=user, role=role)
+    StaffRole.objects.bulk_create(
+        (StaffRole(user=user, role=role) for role in dict.fromkeys(roles)), ignore_conflicts=True
+    )
     changes.record(f"staff {name}", what="roles", actor=actor, why=", ".join(roles))
     return one_time_password(name, actor=actor) if is_new else ""
 

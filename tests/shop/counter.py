@@ -6,15 +6,13 @@ import uuid
 from rest_framework.test import APIClient
 
 from inventory.actors import SYSTEM
+from kits.planning import registry
 from shop.models import House, StaffMember
 from shop.permissions import actor_for
 from shop.services import quotes, staff
 from tests.inventory.shelf import stocked
 
-ROLES = """enclosure drainage barrier substrate inoculant moss litter bark cleanup_crew plant uvb_lamp
-uvb_fixture plant_light basking_lamp lamp_holder dimmer thermostat night_heat timer thermometer hygrometer
-hide climb water_dish mister drain_tube mesh_cover feeding_ledge supplement water_conditioner
-residual_current_device""".split()
+ROLES = list(registry.ROLES)
 
 PEOPLE = {"Ada": ["owner"], "Ben": ["counter"], "Cleo": ["packer"], "Dov": ["counter", "packer"], "Eve": []}
 _keys = itertools.count(1)

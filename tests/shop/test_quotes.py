@@ -72,9 +72,11 @@ def test_a_hold_ends_at_closing_time_some_days_from_now_in_the_shops_zone():
 
 @pytest.mark.parametrize("hours", [-1, 0, 24 * 15])
 def test_a_hold_may_not_end_in_the_past_nor_too_late(hours):
-    with time_machine.travel(timezone.now(), tick=False), pytest.raises(BadInput) as refusal:
+    number = quoted(BAG=1).number
+    with time_machine.travel(timezone.now(), tick=False):
         until = timezone.now() + timedelta(hours=hours)
-        quotes.hold(quoted(BAG=1).number, until=until, actor=actor("Ben"))
+        with pytest.raises(BadInput) as refusal:
+            quotes.hold(number, until=until, actor=actor("Ben"))
     assert refusal.value.errors[0].pointer == "/until"
 
 
@@ -90,9 +92,8 @@ def test_a_held_quote_stays_good_as_long_as_its_hold():
     House.objects.filter(id=1).update(quote_days=1)
     quote = quoted(BAG=1)
     until = timezone.now() + timedelta(days=9)
-    assert quotes.hold(quote.number, until=until, actor=actor("Ben")).valid_until >= date.today() + timedelta(
-        8
-    )
+    held = quotes.hold(quote.number, until=until, actor=actor("Ben"))
+    assert held.valid_until >= until.date() - timedelta(days=1)
 
 
 def test_releasing_frees_the_stock_and_twice_is_the_same_as_once():
