@@ -1,8 +1,8 @@
-"""What the shop does in the background."""
+"""What the shop does in the background. Every task may run twice without harm."""
 
 from celery import shared_task
 
-from shop.services import backups, pulse
+from shop.services import attention, backups, pulse, quotes
 
 
 @shared_task
@@ -15,3 +15,15 @@ def heartbeat() -> None:
 def back_up_nightly() -> None:
     """Make the nightly backup when it is due."""
     backups.back_up_when_due()
+
+
+@shared_task
+def look_after_demand(demand_ref: str) -> bool:
+    """A hold was shortened or lapsed, or a waiting demand was filled: tell its quote or order."""
+    return attention.look_after(demand_ref)
+
+
+@shared_task
+def lapse_quotes() -> int:
+    """End the quotes whose last day is over."""
+    return quotes.lapse_due()
