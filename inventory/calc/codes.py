@@ -1,11 +1,8 @@
-"""The shop's own number codes, and trade item numbers."""
-
-from stdnum import ean
+"""The shop's own number codes."""
 
 from inventory.calc.errors import Impossible
 
 CHECK_LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
-GTIN_LENGTHS = (8, 12, 13, 14)
 
 
 def numbered(counter: int) -> str:
@@ -44,22 +41,3 @@ def parse_number(text: str) -> int:
     if numbered(int(digits)) != f"{digits}{letter}":
         raise Impossible("number", f"the check letter of {text!r} does not agree with its digits.")
     return int(digits)
-
-
-def gtin14(text: str) -> str:
-    """Fourteen-digit form of a trade item number, empty for a code that is not one.
-
-    Formula:  check = (10 - sum mod 10) mod 10, weights 3, 1, 3, 1 ... from the right of the body.
-    Args:     text: code as scanned.
-    Returns:  14 digits, or "" when it is not 8, 12, 13 or 14 digits.
-    Raises:   Impossible when the check digit is wrong.
-    Valid:    GTIN-8, -12, -13 and -14.
-    Source:   GS1 General Specifications, check digit calculation; body 629104150021 has check digit 3.
-    Example:  >>> gtin14("6291041500213")
-              '06291041500213'
-    """
-    if not (text.isascii() and text.isdigit() and len(text) in GTIN_LENGTHS):
-        return ""
-    if not ean.is_valid(text):
-        raise Impossible("barcode", f"the check digit of {text} is wrong.")
-    return text.zfill(14)

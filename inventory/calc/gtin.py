@@ -40,6 +40,16 @@ def read(text: str) -> Gtin | None:
     return Gtin(digits=body.zfill(14), scanned=text, internal=is_internal(body))
 
 
+def gtin14(text: str) -> str:
+    """The 14 digits of the trade item number in a scan, empty when it holds none; refuses like `read`.
+
+    >>> gtin14("036000241457")
+    '00036000241457'
+    """
+    number = read(text)
+    return "" if number is None else number.digits
+
+
 def check_digit(body: str) -> str:
     """The digit that completes a GTIN, GLN or SSCC body (GS1: weights 3, 1, 3 … from the right).
 

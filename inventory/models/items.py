@@ -6,8 +6,8 @@ from django.core.validators import RegexValidator
 from django.db import models
 from django.db.models.functions import Upper
 
-from inventory.calc.codes import gtin14
 from inventory.calc.errors import Impossible
+from inventory.calc.gtin import gtin14
 
 URL_SAFE = RegexValidator(r"^[A-Za-z0-9][A-Za-z0-9._-]*$", "Use letters, digits, dot, hyphen and underscore.")
 

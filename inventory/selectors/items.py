@@ -5,8 +5,8 @@ from collections.abc import Mapping, Sequence
 
 from django.db import connection, transaction
 
-from inventory.calc import gtin
 from inventory.calc.errors import Impossible
+from inventory.calc.gtin import gtin14
 from inventory.models import Item
 
 LONGEST = 100  # characters looked at
@@ -131,7 +131,6 @@ def _literal(text: str) -> str:
 
 def _gtin(text: str) -> str:
     try:
-        number = gtin.read(text)
+        return gtin14(text)
     except Impossible:
-        return ""
-    return "" if number is None else number.digits
+        return ""  # thirteen digits with a wrong check digit may still be a code of the shop's own

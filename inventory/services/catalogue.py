@@ -7,10 +7,11 @@ from django.db import IntegrityError, transaction
 
 from inventory.actors import Actor
 from inventory.calc.errors import Impossible
+from inventory.calc.gtin import gtin14
 from inventory.errors import BadInput, Conflict, FieldError, Unknown
 from inventory.models import Barcode, Item, SupersededCode
 from inventory.services import lookups
-from inventory.services.drafting import Change, Draft, Fields, barcode_faults, draft, trade_number
+from inventory.services.drafting import Change, Draft, Fields, barcode_faults, draft
 from inventory.services.item_fields import LINKS, LISTS, read_field
 
 
@@ -47,7 +48,7 @@ def add_barcode(item: str, *, text: str, actor: Actor) -> Barcode:
     faults = barcode_faults({row.code: (text,)})
     if faults:
         raise BadInput(faults)
-    return Barcode.objects.get_or_create(text=text, item=row, defaults={"gtin": trade_number(text)})[0]
+    return Barcode.objects.get_or_create(text=text, item=row, defaults={"gtin": gtin14(text)})[0]
 
 
 @transaction.atomic
@@ -126,7 +127,7 @@ def _write_lists(planned: Draft) -> None:
     for old in SupersededCode.objects.filter(code__in=former).values_list("code", flat=True):
         del former[old]
     Barcode.objects.bulk_create(
-        Barcode(item_id=pk, text=text, gtin=trade_number(text)) for text, pk in barcodes.items()
+        Barcode(item_id=pk, text=text, gtin=gtin14(text)) for text, pk in barcodes.items()
     )
     SupersededCode.objects.bulk_create(SupersededCode(item_id=pk, code=old) for old, pk in former.items())
 

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from inventory.calc import gtin
 from inventory.calc.errors import Impossible
+from inventory.calc.gtin import gtin14
 from inventory.errors import FieldError
 from inventory.models import Barcode, Item, Movement, SupersededCode
 from inventory.services.item_fields import (
@@ -147,7 +147,7 @@ def barcode_faults(wanted: Mapping[str, Sequence[str]]) -> list[FieldError]:
 
 def _barcode_complaint(text: str) -> str:
     try:
-        trade_number(text)
+        gtin14(text)
     except Impossible as fault:
         return f"cannot be right: {fault.sentence.rstrip('.')}"
     return ""
@@ -175,9 +175,3 @@ def _unit_faults(found: Draft) -> list[tuple[str, str]]:
     codes = [change.code for change in found.changes if change.field == "base_unit"]
     moved = Movement.objects.filter(item__code__in=codes).values_list("item__code", flat=True).distinct()
     return [(code, "base_unit cannot change once stock has moved.") for code in moved]
-
-
-def trade_number(text: str) -> str:
-    """The 14 digits of a trade item number, empty for other barcodes. Raises Impossible for a wrong digit."""
-    number = gtin.read(text)
-    return "" if number is None else number.digits

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from inventory.actors import SYSTEM
-from inventory.calc.codes import gtin14
+from inventory.calc.gtin import gtin14
 from inventory.models import Barcode, Item, Mix, MixPart, Place, SupersededCode, Supplier, TaxClass
 from kits.services import profiles
 from kits.services.facts import FOLDER

@@ -5,7 +5,7 @@ from collections import Counter
 
 import pytest
 
-from inventory.calc.codes import gtin14
+from inventory.calc.gtin import gtin14
 from kits.services.facts import FOLDER
 from kits.terms.profiles import ROLE_FIGURES, STYLES
 from shop.demo import tables

@@ -1,0 +1,122 @@
+"""Upkeep of the catalogue by hand; the stock ledger can be looked at and nothing more."""
+
+from typing import Any
+
+from django.contrib import admin
+from django.http import HttpRequest
+
+from inventory import models
+
+
+class BarcodeRows(admin.TabularInline):
+    """An item's barcodes."""
+
+    model = models.Barcode
+    extra = 0
+    readonly_fields = ("gtin",)
+
+
+class FormerCodeRows(admin.TabularInline):
+    """Codes that an item used to have."""
+
+    model = models.SupersededCode
+    extra = 0
+
+
+class MixPartRows(admin.TabularInline):
+    """The parts of a mix."""
+
+    model = models.MixPart
+    extra = 0
+    autocomplete_fields = ("item",)
+
+
+@admin.register(models.Item)
+class ItemAdmin(admin.ModelAdmin):
+    """Items. What has stock rows is switched off, never deleted."""
+
+    list_display = ("code", "name", "kind", "price", "tax_class", "place", "active")
+    list_filter = ("active", "kind", "live", "tax_class")
+    list_select_related = ("tax_class", "place")
+    search_fields = ("code", "name", "barcodes__text")
+    autocomplete_fields = ("supplier", "place", "mix")
+    inlines = (BarcodeRows, FormerCodeRows)
+
+    def get_readonly_fields(self, request: HttpRequest, obj: models.Item | None = None) -> tuple[str, ...]:
+        """A code changes by superseding, and a base unit not at all once the item exists."""
+        return ("code", "base_unit") if obj else ()
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Never: stock and history stand on it."""
+        return False
+
+
+@admin.register(models.Mix)
+class MixAdmin(admin.ModelAdmin):
+    """Recipes."""
+
+    list_display = ("code", "name", "active")
+    search_fields = ("code", "name")
+    inlines = (MixPartRows,)
+
+
+@admin.register(models.Place)
+class PlaceAdmin(admin.ModelAdmin):
+    """Shelves and bins."""
+
+    list_display = ("code", "name", "site")
+    list_select_related = ("site",)
+    search_fields = ("code", "name")
+
+
+@admin.register(models.Supplier)
+class SupplierAdmin(admin.ModelAdmin):
+    """Suppliers."""
+
+    list_display = ("code", "name", "lead_time_days", "active")
+    search_fields = ("code", "name")
+
+
+@admin.register(models.TaxClass)
+class TaxClassAdmin(admin.ModelAdmin):
+    """Sales tax rates."""
+
+    list_display = ("code", "name", "rate")
+
+
+class LookOnly(admin.ModelAdmin):
+    """Rows that only services write."""
+
+    def has_add_permission(self, request: HttpRequest) -> bool:
+        """Never."""
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Never."""
+        return False
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Never."""
+        return False
+
+
+@admin.register(models.Lot)
+class LotAdmin(LookOnly):
+    """Lots with their states."""
+
+    list_display = ("code", "item", "state", "best_before")
+    list_filter = ("state",)
+    list_select_related = ("item",)
+    search_fields = ("code", "item__code")
+
+
+@admin.register(models.Movement)
+class MovementAdmin(LookOnly):
+    """The stock ledger, newest first."""
+
+    list_display = ("id", "at", "kind", "item", "lot", "place", "quantity", "reason", "by")
+    list_filter = ("kind",)
+    list_select_related = ("item", "lot", "place")
+    search_fields = ("item__code", "lot__code", "demand_ref")
+    ordering = ("-id",)
+    show_full_result_count = False
