@@ -9,6 +9,7 @@ from inventory.errors import FieldError
 
 MOST_FAULTS = 100
 LONGEST_NAME = 80
+SHORTEST_PART = 3  # of a name, for a suggestion of the whole
 ITEM_CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._~-]{0,63}", re.ASCII)
 
 
@@ -116,5 +117,8 @@ def field_name(pointer: str) -> str:
 
 def nearest(name: str, known: Collection[str]) -> str:
     """A suggestion as a sentence of its own, empty when nothing is near."""
-    close = get_close_matches(name[:LONGEST_NAME], sorted(known), n=1)
+    name = name[:LONGEST_NAME]
+    close = get_close_matches(name, sorted(known), n=1)
+    if not close and len(name) >= SHORTEST_PART:
+        close = [whole for whole in sorted(known) if name in whole]
     return f" Did you mean {close[0]}?" if close else ""

@@ -12,6 +12,7 @@ ABOUT = "depths_mm"
 AIR_SHARE = 0.25  # of the height that stays air above omitted depths; common practice, no source
 LEAST_SHARE = 0.25  # of an omitted depth that the sill may leave
 FULLEST = 0.95  # of the height that omitted depths fill at most, whatever else was asked for
+THINNEST_MM = 1.0  # below that there is no layer
 KEYS = ("drainage", "substrate_front", "substrate_back", "litter")
 
 
@@ -97,7 +98,7 @@ def _layers(laid: Depths, box: Box) -> dict[str, Layer]:
     return {
         name: Layer(name, front, back, _litres(box, front, back), _explicit(laid, name))
         for name, (front, back) in ends.items()
-        if front > 0 or back > 0
+        if max(front, back) >= THINNEST_MM
     }
 
 

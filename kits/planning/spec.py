@@ -7,17 +7,14 @@ from typing import Any
 
 from inventory.errors import BadInput
 from kits.planning.faults import Faults
+from kits.planning.spec_choices import read_choose, read_extra, read_own, read_without
 from kits.planning.spec_fields import (
     USUAL_ROOM,
     read_animals,
-    read_choose,
     read_depths,
     read_enclosure,
-    read_extra,
-    read_own,
     read_perches,
     read_room,
-    read_without,
 )
 from kits.planning.spec_terms import Animal, Enclosure, Extra, Owned, Reading
 from kits.terms.build import Perch, Room

@@ -13,7 +13,7 @@ IN_SOIL = False
 
 def needs(build: Build) -> tuple[Need, ...]:
     """One for the basking lamp."""
-    if not wants_basking(build):
+    if not wants_basking(build) or "basking_lamp" in build.without:
         return ()
     return (Need(CODE, count=1, because=("It sets the temperature below the basking lamp.",)),)
 

@@ -13,7 +13,7 @@ IN_SOIL = False
 
 def needs(build: Build) -> tuple[Need, ...]:
     """One for the basking lamp."""
-    if not wants_basking(build):
+    if not wants_basking(build) or "basking_lamp" in build.without:
         return ()
     side = min(build.box.width_mm, build.box.depth_mm)
     return (Need(CODE, count=1, wanted={"side_mm": side}, because=("It carries the basking lamp.",)),)

@@ -9,13 +9,14 @@ from kits.terms.reading import missing, number, positive, words
 CODE = "substrate"
 ORDER = 40
 IN_SOIL = False
+LEAST_L = 0.01  # where hardscape fills the whole layer nothing is bought
 
 
 def needs(build: Build) -> tuple[Need, ...]:
     """Poured litres that settle to the layer, less what buried hardscape takes up."""
     settled = build.layer_l(CODE)
     left = settled - min(build.displaced_l, settled)
-    if left <= 0:
+    if left < LEAST_L:
         return ()
     poured = left * (1 + SETTLE[CODE])
     displaced = f", less {build.displaced_l:.2f} L of hardscape," if build.displaced_l > 0 else ""

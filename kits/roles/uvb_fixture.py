@@ -15,7 +15,7 @@ OVERHANG_MM = 60.0
 
 def needs(build: Build) -> tuple[Need, ...]:
     """One for the UVB lamp."""
-    if not wants_uvb(build):
+    if not wants_uvb(build) or "uvb_lamp" in build.without:
         return ()
     box = build.box
     wanted = {"width_mm": box.width_mm, "depth_mm": box.depth_mm, "top": box.top_kind}

@@ -91,7 +91,8 @@ def lit_loads(build: Build) -> tuple[str, ...]:
 
 def mains(build: Build) -> bool:
     """Whether anything here runs on mains electricity."""
-    return bool(lit_loads(build)) or wants_night_heat(build)
+    heated = wants_night_heat(build) and "night_heat" not in build.without
+    return heated or bool(lit_loads(build))
 
 
 def wet(build: Build) -> bool:
