@@ -31,6 +31,8 @@ def ensure_environment(arguments):
     try:
         if os.name == "nt":
             raise Unable("Kitwright runs on Linux and macOS; on Windows use docker/compose.yaml.")
+        if os.environ.get("KITWRIGHT_ENVIRONMENT") == "ready":
+            return  # An image whose own Python has the packages.
         if _is_in(OWN):
             _complete(levels)
         elif _active() is not None:

@@ -8,7 +8,7 @@ import os
 import sys
 from pathlib import Path
 from typing import Any
-from urllib.parse import quote
+from urllib.parse import quote, unquote
 
 from csp.constants import NONE, SELF
 from environ import FileAwareEnv
@@ -80,7 +80,10 @@ TEMPLATES = [
 
 def _database() -> dict[str, Any]:
     if os.environ.get("DATABASE_URL") or os.environ.get("DATABASE_URL_FILE"):
-        return dict(env.db("DATABASE_URL"))
+        found = dict(env.db("DATABASE_URL"))
+        return found | {
+            "HOST": unquote(found["HOST"])
+        }  # A socket's folder stands there as %2Frun%2Fpostgresql.
     return {
         "ENGINE": "django.db.backends.postgresql",
         "NAME": postgres.DATABASE,
@@ -100,7 +103,7 @@ REDIS_URL = env.str("REDIS_URL", default="")
 if EMBEDDED_BROKER:
     _password = quote(DATA.secret("valkey-password"), safe="")
     REDIS_URL = f"unix://:{_password}@{DATA.sockets / valkey.SOCKET}"
-CELERY_BROKER_URL = REDIS_URL.replace("unix://", "redis+socket://") if EMBEDDED_BROKER else REDIS_URL
+CELERY_BROKER_URL = REDIS_URL.replace("unix://", "redis+socket://", 1)
 CELERY_BROKER_TRANSPORT_OPTIONS = {
     "visibility_timeout": 600
 }  # A task of a killed worker comes back after it.
@@ -121,6 +124,8 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "expire-lots": {"task": "inventory.tasks.expire_lots", "schedule": 3600.0},
     "forget-old-messages": {"task": "inventory.tasks.forget_old_messages", "schedule": 3600.0},
 }
+
+START_EMPTY = env.bool("KITWRIGHT_EMPTY", default=False)  # A new database gets no demo shop.
 
 # Which task hears of which event that the stock ledger tells (topic -> task name).
 OUTBOX_HANDLERS = {

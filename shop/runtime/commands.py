@@ -4,6 +4,7 @@ import sys
 from collections.abc import Sequence
 from contextlib import ExitStack
 
+import django
 from django.core.management import ManagementUtility, get_commands
 
 from shop.runtime.errors import CannotRun
@@ -35,6 +36,7 @@ def run(arguments: Sequence[str]) -> int:
 
 def _prepare(arguments: Sequence[str], held: ExitStack) -> None:
     name = arguments[1] if len(arguments) > 1 else "help"
+    django.setup()  # First, since get_commands remembers for good what it finds when it is first asked.
     asks_for_help = bool({"-h", "--help", "--version"} & set(arguments[1:]))
     if asks_for_help or name in ALONE or name not in get_commands():
         return

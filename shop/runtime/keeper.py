@@ -19,6 +19,7 @@ from shop.runtime.processes import is_ours, signal_group
 
 QUICK_DEATH_S = 5.0
 MOST_QUICK_DEATHS = 5
+LARGEST_LOG_BYTES = 5_000_000
 # Kept, because a keeper may outlive the command that started it.
 _started: dict[str, subprocess.Popen[bytes]] = {}
 
@@ -38,6 +39,7 @@ class Job:
     patience_s: float
     user: int | None = None
     group: int | None = None
+    after: tuple[str, ...] = ()  # Servers that need this one: when the lease ends, they go first.
 
     @property
     def note(self) -> Path:
@@ -117,6 +119,10 @@ class Keeper:
             lease.take()
         else:
             lease.share()
+        for name in self.job.after:
+            needer = FileLock(Path(self.job.run) / f"{name}.keeper")
+            needer.share()
+            needer.close()
         os.kill(os.getpid(), signal.SIGTERM)
         threading.Event().wait()  # The lease stays taken until this process has gone.
 
@@ -140,6 +146,8 @@ class Keeper:
 def start_keeper(job: Job) -> None:
     """Start a keeper in a session of its own, out of reach of the terminal's Ctrl-C."""
     log = Path(job.log)
+    if log.exists() and log.stat().st_size > LARGEST_LOG_BYTES:
+        log.replace(log.with_name(f"{log.name}.old"))
     log.touch(mode=0o600)
     give_to_owner_of(log.parent, log)
     with log.open("ab") as errors:

@@ -81,7 +81,7 @@ class Postgres:
         with FileLock(self.folder.run / "postgres.start"):
             lease = FileLock(self.lease)
             lease.share()  # Waits for a server that is being stopped.
-            if not (self.is_kept() and self._status() == "ready"):
+            if not self.is_ready():
                 self._start(report)
         return lease
 
@@ -110,15 +110,17 @@ class Postgres:
             report("Making the database cluster")
             self._make_cluster(account, programs)
         self._check_version()
+        orphan = None
         if not self.is_kept():
+            orphan = self._own_pid()  # Its keeper was killed; the new one stops it first.
             self._disown_foreign_process()
             start_keeper(self._job(account, programs))
-        self._await_ready(report)
+        self._await_ready(report, orphan)
 
-    def _await_ready(self, report: Report) -> None:
+    def _await_ready(self, report: Report, orphan: int | None) -> None:
         """Recovery after a crash takes as long as it takes: only a server that died ends the wait."""
         begun, told, seen_alive = time.monotonic(), 0.0, False
-        while self._status() != "ready" or not self.is_kept():
+        while not self.is_ready() or self._own_pid() == orphan:
             waited = time.monotonic() - begun
             seen_alive = seen_alive or self.is_kept()
             if not self.is_kept() and (seen_alive or waited > 20):
@@ -131,9 +133,12 @@ class Postgres:
     def _status(self) -> str:
         """The status line of postmaster.pid, when the process in it is proved to be ours."""
         lines = self._pid_file_lines()
-        if len(lines) < 8 or not is_ours(int(lines[0]), self._cluster_name):
-            return ""
-        return lines[7].strip()
+        return lines[7].strip() if len(lines) > 7 and self._own_pid() is not None else ""
+
+    def _own_pid(self) -> int | None:
+        """The process number in postmaster.pid, when that process is proved to be ours."""
+        first = (self._pid_file_lines() or [""])[0]
+        return int(first) if first.isdigit() and is_ours(int(first), self._cluster_name) else None
 
     def _pid_file_lines(self) -> list[str]:
         try:
@@ -148,7 +153,7 @@ class Postgres:
         starting beside orphans of an old one.
         """
         lines = self._pid_file_lines()
-        if lines and not is_ours(int(lines[0] or 0), self._cluster_name):
+        if lines and self._own_pid() is None:
             path = self.folder.cluster / "postmaster.pid"
             path.write_text("\n".join([NO_PROCESS, *lines[1:]]) + "\n")
 
@@ -183,6 +188,7 @@ class Postgres:
             log=str(self.folder.logs / "postgres.log"),
             lease=str(self.lease),
             alone=True,
+            after=("web", "worker", "beat"),
             stop_signal=int(signal.SIGINT),
             patience_s=60,
             user=account.uid,

@@ -57,7 +57,7 @@ def shop(report: Report, *, empty: bool = False) -> None:
         cursor.execute("SELECT pg_advisory_lock(%s)", [PREPARING])
     try:
         if not _is_ready():
-            _make_ready(report, empty=empty)
+            _make_ready(report, empty=empty or settings.START_EMPTY)
     finally:
         with connection.cursor() as cursor:
             cursor.execute("SELECT pg_advisory_unlock(%s)", [PREPARING])

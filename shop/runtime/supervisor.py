@@ -118,7 +118,7 @@ class Supervisor:
             if time.monotonic() > deadline:
                 raise CannotRun(f"Not every part came up; the logs in {self.folder.logs} say why.")
             status = _health(self.order.port)
-            time.sleep(0.05)
+            self.over.wait(0.1)
 
     def _watch(self, jobs: list[Job]) -> None:
         """A part that dies is started again by its keeper; one that keeps dying ends the whole."""

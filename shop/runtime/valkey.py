@@ -59,6 +59,7 @@ def job(folder: DataFolder, lease: Path) -> Job:
         log=str(folder.logs / "broker.log"),
         lease=str(lease),
         alone=False,
+        after=("web", "worker", "beat"),
         stop_signal=int(signal.SIGTERM),
         patience_s=15,
     )
