@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from kits.planning.choices import Choice, Field, Key, looked_up
+from kits.planning.choices import Choice, Key
+from kits.planning.fields import Field, looked_up
 from kits.planning.programme import Programme, Solution
 from kits.planning.stock import Stock
 from kits.planning.ties import Entry, Role, Ties, coupling_of
@@ -41,13 +42,13 @@ def free_entries(
     """The choices that what is free can serve; `alike` needs may compete for the same ones."""
     kept: list[Entry] = []
     refused = frozenset(without)
-    for suitable in sorted(field.suitable, key=lambda one: next(one.choices()).key):
+    for suitable in sorted(field.suitable, key=lambda one: one.head()):
         coupling = coupling_of(roles.get(field.need.role), suitable.group.figures)
         for choice in looked_up(suitable.choices(), stock, first=FIRST_LOOK):
             entry = Entry(at, field.need.role, choice, coupling)
             if sum(_no_worse(other, entry) for other in kept) >= alike:
                 break
-            if stock.times(choice.pieces) and refused.isdisjoint(choice.pieces):
+            if choice.is_free(stock) and refused.isdisjoint(choice.items):
                 kept.append(entry)
     return kept
 
@@ -182,11 +183,15 @@ def _undominated(entries: Sequence[Entry]) -> list[Entry]:
 
 
 def _no_worse(one: Entry, other: Entry) -> bool:
-    """Whether `one` asks no more, offers no less and takes no more room than `other`, at a lower key."""
+    """Whether `one` can replace `other` in every kit, at a lower key."""
+    return one.choice.key <= other.choice.key and asks_no_more(one, other)
+
+
+def asks_no_more(one: Entry, other: Entry) -> bool:
+    """Whether `one` asks no more, offers no less and takes no more room than `other`."""
     mine, theirs = one.coupling, other.coupling
     return (
-        one.choice.key <= other.choice.key
-        and one.quantity == other.quantity
+        one.quantity == other.quantity
         and _within(mine.asks, theirs.asks)
         and _within(theirs.offers, mine.offers)
         and all(amount <= theirs.takes.get(room, 0.0) for room, amount in mine.takes.items())

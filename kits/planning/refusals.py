@@ -4,7 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
-from kits.planning.choices import Field
+from kits.planning.fields import Field
 from kits.planning.ties import Entry, Rule
 
 NOTHING_LISTED = "Nothing in the catalogue is listed for this job."

@@ -8,8 +8,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from kits.planning import coupled
-from kits.planning.choices import Choice, Field, field_of
+from kits.planning.choices import Choice
 from kits.planning.coupled import Together, choose_together
+from kits.planning.fields import Field, field_of
 from kits.planning.refusals import breach, unmet_reason, untied_reason
 from kits.planning.shelf import Shelf
 from kits.planning.stock import ReadFree, Stock
@@ -87,7 +88,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
     job = _Job(fields, roles, stock, fill == FREE)
     ties, coupled_at = _ties(job, shelf, owned or {}, capacities or {})
     if job.free_only:
-        stock.know(item for at, one in job.alone(coupled_at) for item in one.first_look())
+        stock.know(item for at, one in job.alone(coupled_at) for item in one.near())
     together = _together(job, ties, coupled_at)
     chosen = _alone(job, together)
     chosen.update({at: entry.choice if entry else None for at, entry in together.entries.items()})
@@ -180,9 +181,9 @@ def _best(job: _Job, one: Field, seen: set[object]) -> Choice | None:
         free = _first_new(lambda: one.free(job.stock), seen, distinct=one.need.distinct)
         if free is not None:
             return free
-        choice = _first_new(one.ranked, seen, distinct=one.need.distinct)
+        choice = _first_new(one.heads, seen, distinct=one.need.distinct)
         return choice and one.pack_choice(choice, job.stock)
-    return _first_new(one.ranked, seen, distinct=one.need.distinct)
+    return _first_new(one.heads, seen, distinct=one.need.distinct)
 
 
 def _first_new(

@@ -27,12 +27,18 @@ class Group:
     figures: Figures
     offers: tuple[Offer, ...]
     likeness: Hashable
-    packs: bool
+    millilitres: tuple[int, ...] = ()  # in one pack of each offer; empty for what does not come in packs
+
+    @property
+    def packs(self) -> bool:
+        """Whether the offers are pack sizes of one product."""
+        return bool(self.millilitres)
 
     def only(self, items: frozenset[str]) -> "Group":
         """The same group without the offers that are not named."""
         kept = tuple(offer for offer in self.offers if offer.ware.item in items)
-        return Group(self.role, kept[0].figures if kept else self.figures, kept, self.likeness, self.packs)
+        figures = kept[0].figures if kept else self.figures
+        return Group(self.role, figures, kept, self.likeness, _millilitres(kept) if self.packs else ())
 
 
 class Shelf:
@@ -103,7 +109,11 @@ def _group(role: str, offers: list[Offer]) -> Group:
     figures = ordered[0].figures
     packs = "family" in figures
     likeness = _frozen(figures, PACK_KEYS | NAME_KEYS if packs else frozenset())
-    return Group(role, figures, ordered, likeness, packs)
+    return Group(role, figures, ordered, likeness, _millilitres(ordered) if packs else ())
+
+
+def _millilitres(offers: Iterable[Offer]) -> tuple[int, ...]:
+    return tuple(max(1, round(1000 * (pack_litres(offer.figures) or 0.001))) for offer in offers)
 
 
 _WARE_ORDER = attrgetter("ware.preference", "ware.price_cents", "ware.item")

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from kits.planning import coupled
-from kits.planning.choices import FIRST_LOOK, Choice
+from kits.planning.choices import Choice
+from kits.planning.fields import FIRST_LOOK
 from kits.planning.selection import Selection
 from kits.planning.stock import Stock
 from kits.planning.ties import Entry, coupling_of
@@ -56,7 +57,7 @@ def _alternatives(swap: Swap, stock: Stock) -> Iterator[tuple[list[Choice], Coun
     for choice in _free(swap, stock):
         if choice.group is swap.now.group and len(swap.now.group.offers) > 1 and swap.now.group.packs:
             continue  # the pack sizes of this product were all considered
-        if not swap.used.isdisjoint(choice.pieces):
+        if not swap.used.isdisjoint(choice.items):
             continue
         all_choices = _for_every_need(swap, choice)
         pieces = sum((Counter(one.pieces) for one in all_choices), Counter[str]())
@@ -72,7 +73,7 @@ def _free(swap: Swap, stock: Stock) -> Iterator[Choice]:
         return one.free(stock)
     if one.products:
         return islice(one.free(stock), _EVERY_PRODUCT)
-    return (choice for choice in islice(one.ranked(), FIRST_LOOK) if stock.times(choice.pieces))
+    return (choice for choice in islice(one.ranked(), FIRST_LOOK) if choice.is_free(stock))
 
 
 def _for_every_need(swap: Swap, choice: Choice) -> list[Choice]:
@@ -87,12 +88,15 @@ def _for_every_need(swap: Swap, choice: Choice) -> list[Choice]:
 def _goes_with_the_rest(swap: Swap, choices: Sequence[Choice]) -> bool:
     selection = swap.selection
     entries = dict(selection.entries)
+    eased = True
     for (_, at), choice in zip(swap.serves, choices, strict=True):
         entry = entries.get(at)
         if entry is not None:
             coupling = coupling_of(selection.roles.get(entry.role), choice.group.figures)
-            entries[at] = replace(entry, choice=choice, coupling=coupling)
-    if not any(at in entries for _, at in swap.serves):
+            changed = replace(entry, choice=choice, coupling=coupling)
+            eased = eased and coupled.asks_no_more(changed, entry)
+            entries[at] = changed
+    if eased:
         return True
     unmet = frozenset(selection.alternatives[at].need.role for at, entry in entries.items() if entry is None)
     return not selection.ties.broken([entry for entry in entries.values() if entry], unmet=unmet)

@@ -1,0 +1,124 @@
+"""Products in packs against a volume: the best covers first, worked out only as far as they are asked for."""
+
+import heapq
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+
+from inventory.calc.packs import Cover, Pack, cover
+from kits.planning.choices import ROUNDING, Choice, Key
+from kits.planning.shelf import Group
+from kits.planning.stock import Stock
+from kits.terms.needs import Fit, Need
+
+PLENTY = 10**6  # free packs when stock does not matter
+FIRST_LOOK, WIDER = 2, 8  # products whose stock is read at once, and how much further each next look goes
+
+
+@dataclass(frozen=True, slots=True)
+class Product:
+    """A product in one or several pack sizes that covers the volume."""
+
+    need_ml: int
+    group: Group
+    fit: Fit
+
+    @property
+    def preference(self) -> int:
+        """House preference of the product: that of its most preferred pack size."""
+        return self.group.offers[0].ware.preference
+
+    def floor(self, free: Callable[[str], int] | None = None) -> Key:
+        """A key that no cover can be below, from what is free where that is known.
+
+        A cover with a pack that alone holds the need costs at least that pack; any other cover costs at least
+        the need at the price per litre of one of its packs.
+        """
+        need = self.need_ml
+        least = min(
+            offer.ware.price_cents * max(1.0, need / size)
+            for offer, size in zip(self.group.offers, self.group.millilitres, strict=True)
+            if free is None or free(offer.ware.item)
+        )
+        return (self.fit.rank, self.preference, math.floor(least - ROUNDING), -1, "")
+
+    def covered(self, free: Callable[[str], int] | None = None) -> tuple[Choice, Cover]:
+        """The best packs: least missing from what is free, then price, leftover, number and item."""
+        packs = [
+            Pack(
+                code=offer.ware.item,
+                millilitres=size,
+                price_cents=offer.ware.price_cents,
+                free=PLENTY if free is None else free(offer.ware.item),
+            )
+            for offer, size in zip(self.group.offers, self.group.millilitres, strict=True)
+        ]
+        found = cover(self.need_ml, packs)
+        return self._choice(found), found
+
+    def enough(self, free: Callable[[str], int]) -> bool:
+        """Whether all free packs together hold the need."""
+        sizes = zip(self.group.offers, self.group.millilitres, strict=True)
+        return sum(size * free(offer.ware.item) for offer, size in sizes) >= self.need_ml
+
+    def items(self) -> Iterator[str]:
+        """The items of all pack sizes."""
+        return (offer.ware.item for offer in self.group.offers)
+
+    def _choice(self, found: Cover) -> Choice:
+        offers = tuple(
+            (offer, found.counts[offer.ware.item])
+            for offer in self.group.offers
+            if found.counts.get(offer.ware.item)
+        )
+        item = min(offer.ware.item for offer, _ in offers)
+        key = (self.fit.rank, self.preference, found.price_cents, found.leftover_millilitres, item)
+        return Choice(offers, self.fit, key, self.group)
+
+
+def product(need: Need, group: Group, fit: Fit) -> Product:
+    """A product measured against a need; one that settles more needs more of its packs."""
+    each = fit.each if fit.each > 0 else 1.0
+    return Product(max(1, math.ceil(need.litres * 1000 / each - ROUNDING)), group, fit)
+
+
+def by_floor(products: Iterable[Product]) -> list[tuple[Key, Product]]:
+    """Products under the key that their covers cannot be below, lowest first."""
+    pairs = [(one.floor(), one) for one in products]
+    return sorted(pairs, key=lambda pair: (pair[0], pair[1].group.offers[0].ware.item))
+
+
+_Waiting = tuple[Key, int, Product, Choice | None]
+
+
+def best_covers(ordered: Iterable[tuple[Key, Product]]) -> Iterator[Choice]:
+    """Best covers first, whatever is free; a product is only covered once its floor is reached."""
+    queue: list[_Waiting] = [(floor, number, one, None) for number, (floor, one) in enumerate(ordered)]
+    while queue:
+        _, number, one, choice = heapq.heappop(queue)
+        if choice is not None:
+            yield choice
+            continue
+        choice = one.covered()[0]
+        heapq.heappush(queue, (choice.key, number, one, choice))
+
+
+def free_covers(ordered: Iterable[tuple[Key, Product]], stock: Stock) -> Iterator[Choice]:
+    """Best covers from what is free; products that it cannot cover are left out."""
+    queue: list[_Waiting] = [(floor, number, one, None) for number, (floor, one) in enumerate(ordered)]
+    unread, look = [entry[2] for entry in queue], FIRST_LOOK
+    priced: set[int] = set()
+    while queue:
+        _, number, one, choice = heapq.heappop(queue)
+        if choice is not None:
+            yield choice
+            continue
+        if unread and unread[0] is one:
+            stock.know(item for near in unread[:look] for item in near.items())
+            unread, look = unread[look:], look * WIDER
+        if number in priced:
+            choice = one.covered(stock.free)[0]
+            heapq.heappush(queue, (choice.key, number, one, choice))
+        elif one.enough(stock.free):
+            priced.add(number)
+            heapq.heappush(queue, (one.floor(stock.free), number, one, None))
