@@ -5,8 +5,9 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from inventory.errors import BadInput, FieldError, Refusal
+from inventory.errors import BadInput, FieldError
 from shop.calc import calculations
+from shop.management.terminal import or_refuse
 
 
 class Command(BaseCommand):
@@ -19,11 +20,7 @@ class Command(BaseCommand):
         parser.add_argument("--json", action="store_true", help="print JSON")
 
     def handle(self, *args: Any, name: str | None, values: list[str], json: bool, **options: Any) -> None:
-        try:
-            shown = calculations.compute(name, read(values)) if name else calculations.listed()
-        except Refusal as refusal:
-            self.stderr.write(refusal.sentence)
-            raise SystemExit(2) from refusal
+        shown = or_refuse(lambda: calculations.compute(name, read(values)) if name else calculations.listed())
         self.stdout.write(as_text(shown) if not json else as_json(shown))
 
 
