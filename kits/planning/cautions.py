@@ -14,6 +14,7 @@ from kits.terms.reading import positive
 from kits.terms.suitability import from_memory
 
 FLOOR_PSF = 40.0
+HEATERS = ("basking_lamp", "night_heat")
 HEAVY_KG = 20.0
 NEAR_LIMIT = 0.75
 # What carries what: role that draws current, role that is rated for it, words for both.
@@ -71,10 +72,12 @@ def _watts(kit: Kit, role: str) -> float | None:
 
 
 def _shared_ratings(kit: Kit) -> Iterator[Caution]:
-    """Timer and residual current device carry several things at once."""
+    """Timers, thermostats and residual current devices carry several things at once."""
     everything = sum(watts for _, watts in kit.loads())
     lit = sum(watts for role, watts in kit.loads() if role in lit_loads(kit.build))
-    for carrier, watts in (("timer", lit), ("residual_current_device", everything)):
+    heat = sum(watts for role, watts in kit.loads() if role in HEATERS)
+    carriers = (("timer", lit), ("thermostat", heat), ("residual_current_device", everything))
+    for carrier, watts in carriers:
         limit = kit.rated_w(carrier)
         if limit is not None and watts > limit:
             text = f"{watts:g} W hang on the {_named(carrier)}, which is rated for {limit:g} W."

@@ -42,6 +42,9 @@ def _sized(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
         return None
     subject = sizes[size]
     width, depth, height = (subject.number(f"{side}_mm") or 0.0 for side in ("width", "depth", "height"))
+    if min(width, depth, height) <= 0:
+        reading.faults.add("/enclosure/size", "has no inside figures here: give interior_mm.")
+        return None
     return Enclosure(size, width, depth, height)
 
 

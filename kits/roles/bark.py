@@ -10,7 +10,7 @@ CODE = "bark"
 ORDER = 80
 IN_SOIL = False
 SHARE_OF_FLOOR = 0.10
-MOST_PIECES = 12
+MOST_PIECES = 24
 
 
 def needs(build: Build) -> tuple[Need, ...]:

@@ -53,6 +53,8 @@ def coupling(figures: Figures) -> Coupling:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Hot lamps burn animals, people and houses."""
+    if figures is None:
+        return ()
     text_ = (
         "A hot lamp burns skin and sets fire: guard it, keep the maker's distance to animals and "
         "0.9 m to anything "

@@ -13,7 +13,7 @@ CODE = "cleanup_crew"
 ORDER = 90
 IN_SOIL = False
 KINDS = ("springtail", "isopod")
-MOST_CULTURES = 20
+MOST_CULTURES = 60
 
 
 def needs(build: Build) -> tuple[Need, ...]:
@@ -63,6 +63,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Live soil animals are regulated."""
+    if figures is None:
+        return ()
     text_ = (
         "Never release soil animals. Moving them between states can need a permit (USDA PPQ "
         "526); check locally."

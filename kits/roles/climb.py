@@ -39,6 +39,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Falling branches."""
+    if figures is None:
+        return ()
     return (Caution("note", CODE, "Wedge or screw branches fast, and keep them out of reach of hot lamps."),)
 
 

@@ -33,6 +33,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Small animals fall in."""
+    if figures is None:
+        return ()
     return (
         (Caution("note", CODE, "Cap the drain tube so that no animal falls in."),) if build.occupants else ()
     )

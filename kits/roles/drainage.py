@@ -35,6 +35,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Standing water must stay below the soil."""
+    if figures is None:
+        return ()
     text = "Keep the water in the drainage layer below the barrier: soil that stands in water turns foul."
     return (Caution("note", CODE, text),)
 

@@ -69,6 +69,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Heavy things crush."""
+    if figures is None:
+        return ()
     return (
         Caution(
             "warning",

@@ -31,13 +31,17 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 
 def coupling(figures: Figures) -> Coupling:
-    """A socket up to its rated watts."""
+    """A socket up to its rated watts; it stands beside the fixtures and takes its diameter of the top."""
     watts, cap = positive(figures, "max_watts"), text(figures, "cap")
-    return Coupling() if watts is None or not cap else Coupling(offers=(Tie("socket", cap, watts),))
+    offers = () if watts is None or not cap else (Tie("socket", cap, watts),)
+    diameter = positive(figures, "diameter_mm")
+    return Coupling(offers=offers, takes={} if diameter is None else {"top_depth_mm": diameter})
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """The rating is a limit, not advice."""
+    if figures is None:
+        return ()
     text_ = (
         "Never put a lamp of more watts into the holder than its label allows; heat lamps "
         "ask for a ceramic holder."

@@ -41,6 +41,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Covers melt, and shut out air."""
+    if figures is None:
+        return ()
     return (
         Caution(
             "warning", CODE, "Never lay a cover below or beside a hot lamp, and leave half of the mesh open."

@@ -14,11 +14,12 @@ BY_HAND_UP_TO_L = 150.0
 
 def needs(build: Build) -> tuple[Need, ...]:
     """One where the style or the animals want humid air."""
-    if not humid(build) and not (yes(build.style, CODE) and not build.occupants):
+    low, _ = humidity_pct(build)
+    by_style = yes(build.style, CODE) and not build.occupants
+    if low is None or not (humid(build) or by_style):
         return ()
     litres = volume_l(build)
     kind = "hand" if litres <= BY_HAND_UP_TO_L else "pump"
-    low, _ = humidity_pct(build)
     because = (
         f"At least {low:g} % humidity in {litres:.0f} L of air in a room of "
         f"{build.room.relative_humidity_pct:g} %.",
@@ -40,6 +41,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Wet boxes need dry plugs."""
+    if figures is None:
+        return ()
     text_ = (
         "Spray clean water of low hardness, let surfaces dry between sprays, and keep spray "
         "off lamps and sockets."

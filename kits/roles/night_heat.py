@@ -63,6 +63,8 @@ def coupling(figures: Figures) -> Coupling:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Heaters burn, and are to be measured."""
+    if figures is None:
+        return ()
     text_ = (
         "A heater burns skin: guard it, never let it run without its thermostat; its power is an estimate."
     )

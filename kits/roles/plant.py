@@ -97,6 +97,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Plants are judged by a list for cats."""
+    if figures is None:
+        return ()
     text_ = (
         "Plants are judged by a list made for cats; none made for reptiles was seen. Ask a vet "
         "before an animal "

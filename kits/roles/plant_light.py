@@ -60,6 +60,8 @@ def coupling(figures: Figures) -> Coupling:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Animals need their own light."""
+    if figures is None:
+        return ()
     return (
         Caution(
             "note", CODE, "Plant light is a planning estimate: watch the growth and adjust hours or height."

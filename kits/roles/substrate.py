@@ -43,6 +43,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Dust and mould spores."""
+    if figures is None:
+        return ()
     return (Caution("note", CODE, "Moisten dusty soil before pouring it and do not breathe the dust."),)
 
 

@@ -41,6 +41,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Too much harms too."""
+    if figures is None:
+        return ()
     return (
         Caution(
             "note", CODE, "Dose supplements as the maker says and ask a vet: too much vitamin A or D harms."

@@ -59,6 +59,8 @@ def coupling(figures: Figures) -> Coupling:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Mesh must carry the fixture."""
+    if figures is None:
+        return ()
     if build.box.top_kind != "mesh":
         return ()
     text_ = (

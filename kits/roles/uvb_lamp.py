@@ -76,6 +76,9 @@ def coupling(figures: Figures) -> Coupling:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """UV harms eyes and skin, and glass stops it."""
+    if figures is None:
+        text_ = "No UVB lamp is part of this kit: ask a vet how the animals then get their vitamin D."
+        return (Caution("warning", CODE, text_),)
     text_ = (
         "UVB harms eyes and skin: never look into the lit lamp, switch it off before working "
         "inside, keep the "

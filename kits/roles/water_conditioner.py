@@ -30,6 +30,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Chlorine harms skin that breathes."""
+    if figures is None:
+        return ()
     return (Caution("note", CODE, "Treat tap water before it touches amphibians or standing water."),)
 
 

@@ -43,6 +43,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Hygiene."""
+    if figures is None:
+        return ()
     return (
         Caution(
             "note",

@@ -1,5 +1,8 @@
 """The climate of a build is where the published bands of its animals overlap."""
 
+import doctest
+
+from kits.planning import climate as module
 from kits.planning.climate import room_cautions, shared_climate
 from kits.terms.build import Climate, Room
 from kits.terms.facts import Figure, Subject
@@ -51,3 +54,8 @@ def test_a_room_that_is_too_warm_is_named_with_both_figures():
 
 def test_no_animals_have_no_climate():
     assert shared_climate([]) == (Climate(), ())
+
+
+def test_the_example_in_the_docstring_runs():
+    assert doctest.testmod(module).attempted > 0
+    assert doctest.testmod(module).failed == 0

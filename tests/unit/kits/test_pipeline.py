@@ -104,10 +104,29 @@ def test_a_lamp_is_never_chosen_above_the_rating_of_its_holder():
     assert any(unmet.role == "basking_lamp" for unmet in plan.unmet)
 
 
+def test_a_lamp_and_a_holder_chosen_by_name_against_the_rating_are_a_stop():
+    plan = plan_of({**DESERT, "choose": {"lamp_holder": ["DOME-60"], "basking_lamp": ["SPOT-75"]}})
+    assert line_of(plan, "basking_lamp").item == "SPOT-75"
+    assert "The basking lamp of 75 W is above the 60 W" in told(plan, "lamp_holder")
+    assert plan.stops
+
+
 def test_the_customers_own_lamp_above_the_rating_of_their_holder_is_a_stop():
     plan = plan_of({**DESERT, "own": [OWN_LAMPS, {"role": "lamp_holder", "figures": {"max_watts": 60}}]})
     assert "The basking lamp of 100 W is above the 60 W" in told(plan, "lamp_holder")
     assert "lamp_holder" in [caution.about for caution in plan.stops]
+
+
+def test_a_kit_without_the_uvb_lamp_that_its_animals_need_is_cautioned():
+    plan = plan_of({**CRESTED, "without": ["uvb_lamp"]})
+    assert "ask a vet how the animals then get their vitamin D" in told(plan, "uvb_lamp")
+    assert line_of(plan, "uvb_fixture") is None
+
+
+def test_a_thermostat_rated_below_its_heaters_is_a_stop():
+    weak = {"role": "thermostat", "figures": {"max_watts": 30, "for": ["basking_lamp", "night_heat"]}}
+    plan = plan_of({**DESERT, "own": [weak]})
+    assert "hang on the thermostat, which is rated for 30 W" in told(plan, "thermostat")
 
 
 def test_an_owned_holder_of_unknown_rating_asks_for_its_label():
