@@ -1,0 +1,102 @@
+"""The shelf label: one item at its place, 57 x 32 mm (2 1/4 x 1 1/4 inch stock)."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from inventory.documents import codes, glyphs
+from inventory.documents.paper import POINTS_PER_INCH, printer_dpi
+from inventory.documents.pen import BLACK, About, Pen, Style, pdf
+
+SIZE = (2.25 * POINTS_PER_INCH, 1.25 * POINTS_PER_INCH)
+EDGE = 5.0
+FOOT = 5.5
+BAR_HEIGHT = 27.0
+QR_DOTS_PER_200 = 3
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfLabel:
+    """What stands on a shelf label; empty fields are left out."""
+
+    code: str
+    name: str
+    price: str
+    unit: str
+    shop: str
+    content: str = ""
+    place: str = ""
+    lot: str = ""
+    best_before: str = ""
+
+
+def shelf_label(label: ShelfLabel, *, dpi: int = 203) -> bytes:
+    """One label as a page of exactly its size. Raises BadInput on a density no printer here has."""
+    return shelf_labels([label], dpi=dpi)
+
+
+def shelf_labels(labels: Iterable[ShelfLabel], *, dpi: int = 203) -> bytes:
+    """Labels, one on each page of exactly their size."""
+    wanted = list(labels)
+    density = printer_dpi(dpi)
+
+    def draw(pen: Pen) -> None:
+        for index, label in enumerate(wanted):
+            if index:
+                pen.next_page()
+            _draw(pen, label, density)
+
+    title = f"Shelf label {wanted[0].code}" if len(wanted) == 1 else f"{len(wanted)} shelf labels"
+    return pdf(SIZE, About(title=title, author=wanted[0].shop), draw)
+
+
+def _draw(pen: Pen, label: ShelfLabel, dpi: int) -> None:
+    right, top = SIZE[0] - EDGE, SIZE[1] - EDGE
+    price = pen.text(right, top - 9, label.price, Style(11.5, bold=True, ink=BLACK, align="right"))
+    pen.text(right, top - 16, f"a {label.unit}", Style(5.2, ink=BLACK, align="right"))
+    name = Style(7.0, bold=True, ink=BLACK)
+    lines = glyphs.wrapped(label.name, within=right - EDGE - price - 5, size=name.size, font=name.font)
+    if len(lines) > 3:
+        lines[2] = glyphs.cut(f"{lines[2]} {lines[3]}", within=right - EDGE - price - 5, size=7.0, font=name.font)
+    pen.lines(EDGE, top - 6.5, lines[:3], Style(7.0, bold=True, ink=BLACK))
+    details = " \u00b7 ".join(filter(None, (label.content, _lot(label), label.place)))
+    if _fits(label.code, dpi):
+        _bars(pen, label, details, dpi)
+    else:
+        _square(pen, label, details, dpi)
+
+
+def _lot(label: ShelfLabel) -> str:
+    until = f", best before {label.best_before}" if label.best_before else ""
+    return f"lot {label.lot}{until}" if label.lot else ""
+
+
+def _fits(code: str, dpi: int) -> bool:
+    """Whether bars of whole dots that a scanner reads fit the label."""
+    return codes.code_128_width(code, codes.Density(dpi, codes.least_dots(dpi))) <= SIZE[0]
+
+
+def _bars(pen: Pen, label: ShelfLabel, details: str, dpi: int) -> None:
+    density = codes.widest(label.code, dpi=dpi, within=SIZE[0])
+    wide = codes.code_128_width(label.code, density)
+    left = (SIZE[0] - wide) / 2
+    codes.code_128(pen, (left, FOOT + 15), label.code, height=BAR_HEIGHT, density=density)
+    pen.text(SIZE[0] / 2, FOOT + 7.6, label.code, Style(6.4, bold=True, ink=BLACK, align="centre"))
+    _detail_line(pen, details, SIZE[0] / 2, SIZE[0] - 2 * EDGE, "centre")
+
+
+def _square(pen: Pen, label: ShelfLabel, details: str, dpi: int) -> None:
+    """A code too long for bars of whole dots on this label stands as a square code of the same text."""
+    density = codes.Density(dpi, 3 if dpi == 203 else 4)
+    side = codes.qr(pen, (EDGE - 3, FOOT - 3), label.code, density=density)
+    left = EDGE + side
+    within = SIZE[0] - EDGE - left
+    lines = glyphs.wrapped(label.code, within=within, size=6.4, font="Sans-Bold")
+    y = pen.lines(left, FOOT + 28, lines[:3], Style(6.4, bold=True, ink=BLACK))
+    for line in glyphs.wrapped(details, within=within, size=5.2)[:2]:
+        pen.text(left, y, line, Style(5.2, ink=BLACK))
+        y -= 6.5
+
+
+def _detail_line(pen: Pen, details: str, x: float, within: float, align: str) -> None:
+    style = Style(5.4, ink=BLACK, align="centre" if align == "centre" else "left")
+    pen.text(x, FOOT, glyphs.cut(details, within=within, size=style.size), style)
