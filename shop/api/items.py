@@ -10,6 +10,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from shop.api.authentication import reader_of
+from shop.api.pages import search_of
 from shop.api.shapes import reads
 from shop.selectors import items
 
@@ -74,8 +75,7 @@ class Items(APIView):
     def get(self, request: Request) -> Response:
         """The items that match best, at most fifty."""
         actor = reader_of(request)
-        search = request.query_params.get("search", "").replace("\x00", "").strip()[:200]
-        found = items.found(search, with_cost=actor.may("see_cost"))
+        found = items.found(search_of(request), with_cost=actor.may("see_cost"))
         return Response({"count": len(found), "results": found})
 
 

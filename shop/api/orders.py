@@ -9,9 +9,9 @@ from rest_framework.views import APIView
 from shop.api.authentication import reader_of
 from shop.api.inputs import MOST_LINES, Input, Nothing, checked, code, quantity
 from shop.api.once import Answer, once
-from shop.api.pages import page
+from shop.api.pages import page, search_of, state_of
 from shop.api.quotes import Why
-from shop.api.shapes import OrderRowShape, OrderShape, reads, writes
+from shop.api.shapes import OrderPage, OrderShape, reads, writes
 from shop.models import Order
 from shop.selectors import orders as order_selector
 from shop.services import orders
@@ -35,8 +35,9 @@ class Orders(APIView):
     """All orders."""
 
     @reads(
-        OrderRowShape(many=True),
+        OrderPage,
         404,
+        422,
         parameters=(
             OpenApiParameter("search", OpenApiTypes.STR),
             OpenApiParameter("state", OpenApiTypes.STR, enum=Order.State.values),
@@ -47,10 +48,8 @@ class Orders(APIView):
     def get(self, request: Request) -> Response:
         """Orders, newest first."""
         reader_of(request)
-        found = order_selector.listing(
-            search=request.query_params.get("search", "").replace("\x00", ""),
-            state=request.query_params.get("state", ""),
-        )
+        state = state_of(request, Order.State.values)
+        found = order_selector.listing(search=search_of(request), state=state)
         return page(request, found, order_selector.summary)
 
 

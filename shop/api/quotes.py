@@ -15,8 +15,8 @@ from inventory.errors import BadInput, FieldError, Unknown
 from shop.api.authentication import actor_of, reader_of
 from shop.api.inputs import Input, Nothing, StrictText, checked, spec_object, text
 from shop.api.once import Answer, once
-from shop.api.pages import page
-from shop.api.shapes import IF_MATCH, OrderShape, QuoteRowShape, QuoteShape, reads, writes
+from shop.api.pages import page, search_of, state_of
+from shop.api.shapes import IF_MATCH, OrderShape, QuotePage, QuoteShape, reads, writes
 from shop.models import Customer, House, Quote
 from shop.selectors import orders as order_selector
 from shop.selectors import quotes as quote_selector
@@ -102,8 +102,9 @@ class Quotes(APIView):
     """All quotes."""
 
     @reads(
-        QuoteRowShape(many=True),
+        QuotePage,
         404,
+        422,
         parameters=(
             OpenApiParameter("search", OpenApiTypes.STR),
             OpenApiParameter("state", OpenApiTypes.STR, enum=STATES),
@@ -115,10 +116,7 @@ class Quotes(APIView):
         """Quotes, newest first."""
         reader_of(request)
         house = House.current()
-        found = quote_selector.listing(
-            search=request.query_params.get("search", "").replace("\x00", ""),
-            state=request.query_params.get("state", ""),
-        )
+        found = quote_selector.listing(search=search_of(request), state=state_of(request, STATES))
         return page(request, found, lambda quote: quote_selector.summary(quote, house=house))
 
     @writes(NewQuote, QuoteShape, status=201, operation_id="open_quote")

@@ -157,6 +157,15 @@ class QuoteRowShape(serializers.Serializer[Any]):
     created_by = serializers.CharField()
 
 
+class QuotePage(serializers.Serializer[Any]):
+    """One page of quotes."""
+
+    count = serializers.IntegerField()
+    next = serializers.CharField(allow_null=True)
+    previous = serializers.CharField(allow_null=True)
+    results = QuoteRowShape(many=True)
+
+
 class QuoteShape(QuoteRowShape):
     """A quote with its plan at the quoted prices and stock as of now."""
 
@@ -181,6 +190,15 @@ class OrderRowShape(serializers.Serializer[Any]):
     currency = serializers.CharField()
     needs_attention = serializers.CharField(allow_blank=True)
     created_at = serializers.DateTimeField()
+
+
+class OrderPage(serializers.Serializer[Any]):
+    """One page of orders."""
+
+    count = serializers.IntegerField()
+    next = serializers.CharField(allow_null=True)
+    previous = serializers.CharField(allow_null=True)
+    results = OrderRowShape(many=True)
 
 
 class OrderLineShape(serializers.Serializer[Any]):

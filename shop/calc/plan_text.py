@@ -15,7 +15,7 @@ INDENT = " " * 4
 Json = Mapping[str, Any]
 
 
-def as_text(plan: Json, *, width: int = 100) -> str:
+def as_text(plan: Json, *, width: int = 120) -> str:
     """The whole plan in at most about `width` columns."""
     blocks = [
         _heading(plan),
@@ -81,8 +81,9 @@ def _aligned(row: Sequence[str], widths: Sequence[int]) -> str:
 
 
 def _remarks(line: Json) -> Iterator[str]:
-    if line["missing"]:
-        yield f"{line['free']} free, {line['missing']} missing"
+    if not line["missing"]:
+        return
+    yield f"{line['free']} free, {line['missing']} missing"
     for substitute in line["substitutes"]:
         items = " + ".join(f"{entry['quantity']} x {entry['item']}" for entry in substitute["items"])
         reasons = "; ".join(substitute["because"])
@@ -151,7 +152,7 @@ def _wrapped(sentences: Iterator[str], width: int, first: str = INDENT) -> list[
 def _number(value: Any) -> str:
     if isinstance(value, list):
         return " x ".join(_number(entry) for entry in value)
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    return f"{value:.4g}" if isinstance(value, float) else str(value)
 
 
 def _unit(unit: str) -> str:

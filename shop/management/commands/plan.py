@@ -29,7 +29,7 @@ class Command(BaseCommand):
         data = terminal.read_json(spec)
         plan = terminal.or_refuse(lambda: plans.plan_for(data, terms=house.terms(House.current())))
         document = plan.as_json()
-        width = shutil.get_terminal_size((100, 40)).columns
+        width = shutil.get_terminal_size((120, 40)).columns
         self.stdout.write(terminal.as_json(document) if json else as_text(document, width=width), ending="")
         if json:
             self.stdout.write("")

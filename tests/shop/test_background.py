@@ -1,0 +1,35 @@
+import pytest
+from django.conf import settings
+
+from inventory.models import OutboxMessage
+from inventory.services import adjusting, outbox
+from shop import tasks
+from shop.celery import app
+from shop.models import Quote
+from shop.services import quotes
+from tests.shop.counter import actor, quoted
+
+pytestmark = pytest.mark.usefixtures("shop")
+
+
+def test_every_task_named_in_the_settings_exists():
+    app.loader.import_default_modules()
+    named = {entry["task"] for entry in settings.CELERY_BEAT_SCHEDULE.values()}
+    assert named | set(settings.OUTBOX_HANDLERS.values()) <= set(app.tasks)
+
+
+def test_news_of_a_shortened_hold_reaches_its_quote_and_hearing_it_twice_changes_nothing():
+    quote = quoted(BAG=6)
+    quotes.hold(quote.number, actor=actor("Ben"))
+    adjusting.adjust("BAG", quantity=-2, reason="breakage", actor=actor("Ben"))
+    heard = []
+    outbox.relay(topics=list(settings.OUTBOX_HANDLERS), send=lambda topic, payload, _: heard.append(payload))
+    for payload in heard * 2:
+        tasks.look_after_demand(**payload)
+    assert "2 of BAG missing" in Quote.objects.get(pk=quote.pk).needs_attention
+    assert not OutboxMessage.objects.filter(sent_at=None).exists()
+
+
+def test_quotes_lapse_by_task():
+    Quote.objects.filter(pk=quoted(BAG=1).pk).update(valid_until="2020-01-01")
+    assert tasks.lapse_quotes() == 1
