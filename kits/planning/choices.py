@@ -46,40 +46,30 @@ class Choice:
 class Suitable:
     """A group whose items do the job, one item at a time."""
 
-    need: Need
     group: Group
     fit: Fit
-
-    @property
-    def quantity(self) -> int:
-        """Pieces of one item that do the whole job."""
-        return max(1, math.ceil(self.wanted / self.each - ROUNDING))
-
-    @property
-    def wanted(self) -> float:
-        """How much is to be done: litres, or pieces."""
-        return self.need.litres if self.need.by_volume else float(max(1, self.need.count))
-
-    @property
-    def each(self) -> float:
-        """How much of the need one piece does; the litres in it where the role does not say."""
-        if self.need.by_volume and self.fit.each == 1.0:
-            return pack_litres(self.group.figures) or 1.0
-        return self.fit.each if self.fit.each > 0 else 1.0
+    quantity: int  # pieces of one item that do the whole job
+    waste: int  # what they do beyond it, in thousandths
 
     def head(self) -> Key:
         """The key of the best choice."""
-        return self._key(self.group.offers[0], self.quantity, self._waste())
+        return self._key(self.group.offers[0])
 
     def choices(self) -> Iterator[Choice]:
         """One choice for each offer of the group, best first."""
-        quantity, waste = self.quantity, self._waste()
         for offer in self.group.offers:
-            yield Choice(((offer, quantity),), self.fit, self._key(offer, quantity, waste), self.group)
+            yield Choice(((offer, self.quantity),), self.fit, self._key(offer), self.group)
 
-    def _waste(self) -> int:
-        return round(1000 * (self.quantity * self.each - self.wanted))
-
-    def _key(self, offer: Offer, quantity: int, waste: int) -> Key:
+    def _key(self, offer: Offer) -> Key:
         ware = offer.ware
-        return (self.fit.rank, ware.preference, quantity * ware.price_cents, waste, ware.item)
+        return (self.fit.rank, ware.preference, self.quantity * ware.price_cents, self.waste, ware.item)
+
+
+def suitable(need: Need, group: Group, fit: Fit) -> Suitable:
+    """A group measured against a need in whole pieces."""
+    wanted = need.litres if need.by_volume else float(max(1, need.count))
+    each = fit.each if fit.each > 0 else 1.0
+    if need.by_volume and fit.each == 1.0:
+        each = pack_litres(group.figures) or 1.0  # the role leaves it to the litres in one piece
+    quantity = max(1, math.ceil(wanted / each - ROUNDING))
+    return Suitable(group, fit, quantity, round(1000 * (quantity * each - wanted)))

@@ -4,6 +4,9 @@ import heapq
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import product
+from operator import le, mul
 
 from inventory.calc.packs import Cover, Pack, cover
 from kits.planning.choices import ROUNDING, Choice, Key
@@ -12,7 +15,8 @@ from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need
 
 PLENTY = 10**6  # free packs when stock does not matter
-FIRST_LOOK, WIDER = 2, 8  # products whose stock is read at once, and how much further each next look goes
+MOST_WAYS = 400  # ways to fill all but the last pack size that are tried one by one
+FIRST_LOOK, WIDER = 2, 4  # products whose stock is read at once, and how much further each next look goes
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,18 +33,19 @@ class Product:
         return self.group.offers[0].ware.preference
 
     def floor(self, free: Callable[[str], int] | None = None) -> Key:
-        """A key that no cover can be below, from what is free where that is known.
+        """A key that no cover can be below, from what is free where that is known."""
+        return (self.fit.rank, self.preference, self._least_cents(free), -1, "")
 
-        A cover with a pack that alone holds the need costs at least that pack; any other cover costs at least
-        the need at the price per litre of one of its packs.
-        """
-        need = self.need_ml
-        least = min(
-            offer.ware.price_cents * max(1.0, need / size)
-            for offer, size in zip(self.group.offers, self.group.millilitres, strict=True)
-            if free is None or free(offer.ware.item)
+    def _least_cents(self, free: Callable[[str], int] | None) -> int:
+        prices = [offer.ware.price_cents for offer in self.group.offers]
+        most = [PLENTY if free is None else free(offer.ware.item) for offer in self.group.offers]
+        patterns = minimal_covers(self.need_ml, self.group.millilitres)
+        if patterns is None:
+            return _least_by_volume(self.need_ml, self.group.millilitres, prices)
+        return min(
+            (sum(map(mul, pattern, prices)) for pattern in patterns if all(map(le, pattern, most))),
+            default=0,
         )
-        return (self.fit.rank, self.preference, math.floor(least - ROUNDING), -1, "")
 
     def covered(self, free: Callable[[str], int] | None = None) -> tuple[Choice, Cover]:
         """The best packs: least missing from what is free, then price, leftover, number and item."""
@@ -76,15 +81,56 @@ class Product:
         return Choice(offers, self.fit, key, self.group)
 
 
-def product(need: Need, group: Group, fit: Fit) -> Product:
-    """A product measured against a need; one that settles more needs more of its packs."""
-    each = fit.each if fit.each > 0 else 1.0
-    return Product(max(1, math.ceil(need.litres * 1000 / each - ROUNDING)), group, fit)
+def products(need: Need, measured: Iterable[tuple[Group, Fit]]) -> list[Product]:
+    """Products measured against a need; one that settles more needs more of its packs."""
+    litres: dict[float, int] = {}
+    made = []
+    for group, fit in measured:
+        each = fit.each if fit.each > 0 else 1.0
+        if each not in litres:
+            litres[each] = max(1, math.ceil(need.litres * 1000 / each - ROUNDING))
+        made.append(Product(litres[each], group, fit))
+    return made
 
 
-def by_floor(products: Iterable[Product]) -> list[tuple[Key, Product]]:
+@lru_cache(maxsize=512)
+def minimal_covers(need_ml: int, sizes: tuple[int, ...]) -> tuple[tuple[int, ...], ...] | None:
+    """All ways to cover a volume without a needless pack; None where there are too many to list.
+
+    The cheapest cover is always one of these, whatever the packs cost, so products in the same pack sizes
+    share one list.
+
+    Example:
+        >>> minimal_covers(12, (10, 5))
+        ((2, 0), (1, 1), (0, 3))
+    """
+    ways = math.prod(-(-need_ml // size) + 1 for size in sizes[:-1])
+    if ways > MOST_WAYS:
+        return None
+    counts = product(*(range(-(-need_ml // size), -1, -1) for size in sizes[:-1]))
+    found = []
+    for some in counts:
+        held = sum(map(mul, some, sizes))
+        pattern = (*some, max(0, -(-(need_ml - held) // sizes[-1])))
+        spare = held + pattern[-1] * sizes[-1] - need_ml
+        if all(spare < size for number, size in zip(pattern, sizes, strict=True) if number):
+            found.append(pattern)
+    return tuple(found)
+
+
+def _least_by_volume(need_ml: int, sizes: Iterable[int], prices: Iterable[int]) -> int:
+    """A price that no cover can be below.
+
+    A cover with a pack that alone holds the need costs at least that pack; any other cover costs at least
+    the need at the price per litre of one of its packs.
+    """
+    least = min(cents * max(1.0, need_ml / size) for size, cents in zip(sizes, prices, strict=True))
+    return math.floor(least - ROUNDING)
+
+
+def by_floor(some: Iterable[Product]) -> list[tuple[Key, Product]]:
     """Products under the key that their covers cannot be below, lowest first."""
-    pairs = [(one.floor(), one) for one in products]
+    pairs = [(one.floor(), one) for one in some]
     return sorted(pairs, key=lambda pair: (pair[0], pair[1].group.offers[0].ware.item))
 
 

@@ -5,9 +5,9 @@ from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Seq
 from functools import cached_property
 from itertools import islice
 
-from kits.planning.choices import Choice, Key, Suitable
-from kits.planning.covers import Product, best_covers, by_floor, free_covers, product
-from kits.planning.shelf import Group, pack_litres
+from kits.planning.choices import Choice, Key, Suitable, suitable
+from kits.planning.covers import Product, best_covers, by_floor, free_covers, products
+from kits.planning.shelf import Group
 from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need
 
@@ -64,9 +64,9 @@ class Field:
 
     def choice_of(self, item: str) -> Choice | None:
         """The choice that takes this item alone, None where it does not do the job."""
-        for suitable in self.suitable:
-            if any(offer.ware.item == item for offer in suitable.group.offers):
-                return next(choice for choice in suitable.choices() if item in choice.pieces)
+        for one in self.suitable:
+            if any(offer.ware.item == item for offer in one.group.offers):
+                return next(choice for choice in one.choices() if item in choice.items)
         return None
 
     def near(self, *, wider: int = 1) -> list[str]:
@@ -116,22 +116,19 @@ def field_of(
     named: bool = False,
 ) -> Field:
     """Measure every group against the need; named items stay in the running when none of them fits."""
-    seen: dict[Hashable, Fit] = {}
+    measured: dict[Hashable, Fit] = {}  # products that are alike are measured once
     passed: list[tuple[Group, Fit]] = []
     refused: list[tuple[Group, Fit]] = []
     for group in groups:
-        key = (group.likeness, pack_litres(group.figures)) if group.packs else None
-        found = seen.get(key) if key else None
+        found = measured.get(group.likeness) if group.millilitres else None
         if found is None:
-            found = fit(need, group.figures)
-            if key:
-                seen[key] = found
+            found = measured[group.likeness] = fit(need, group.figures)
         (passed if found.passes else refused).append((group, found))
     running = refused if named and not passed else passed
     return Field(
         need,
-        [Suitable(need, group, fit) for group, fit in running if not (group.packs and need.by_volume)],
-        [product(need, group, fit) for group, fit in running if group.packs and need.by_volume],
+        [suitable(need, group, fit) for group, fit in running if not (group.packs and need.by_volume)],
+        products(need, [(group, fit) for group, fit in running if group.packs and need.by_volume]),
         refused,
         named=named,
     )
