@@ -4,7 +4,7 @@ from django.db import models, transaction
 
 from inventory.actors import Actor
 from inventory.errors import BadInput, Conflict, FieldError
-from inventory.models import Item, Lot, MovementKind
+from inventory.models import Item, MovementKind
 from inventory.services import ledger_entry, lookups
 from inventory.services.ledger_entry import Entry
 from inventory.services.picking import Choice, OnHand
@@ -48,11 +48,14 @@ def adjust(
     row = lookups.item(item)
     place_id = lookups.place_ids([place])[place] if place is not None else None
     ledger_entry.lock([row.pk])
-    into = lookups.standing_lots([row])[row.pk] if lot is None else _lot(row, lot)
+    known = lookups.known_lots([lot])
     if quantity > 0:
+        into = lookups.found_in(row, lot, known=known, standing=lookups.standing_lots([row]))
         at = place_id or lookups.shelf_of(row)
         entries = [Entry(row.pk, into.pk, at, quantity, MovementKind.ADJUSTMENT, reason)]
     else:
+        if lot is not None:
+            lookups.lot_of(row, lot, known=known)
         choice = Choice(lot=lot, place_id=place_id, past_date_too=True)
         entries = taken(row, quantity=-quantity, reason=reason, choice=choice, on_hand=OnHand([row]))
     return ledger_entry.post(entries, actor=actor)
@@ -75,10 +78,6 @@ def taken(
             f"quantity: only {quantity - missing} of {item.code} are on hand in {there}, not {quantity}."
         )
     return [Entry(item.pk, p.lot_id, p.place_id, -p.quantity, kind, reason) for p in portions]
-
-
-def _lot(item: Item, code: str) -> Lot:
-    return lookups.lot_of(item, code, known=lookups.known_lots([code]))
 
 
 def _check(quantity: int, reason: str) -> None:

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from django.db import connection
 
 from inventory.calc.codes import numbered
-from inventory.errors import BadInput, FieldError, Unknown
-from inventory.models import MAIN_PLACE, Item, Lot, Place, SupersededCode
+from inventory.errors import BadInput, Conflict, FieldError, Unknown
+from inventory.models import MAIN_PLACE, Item, Lot, LotState, Place, SupersededCode
 from inventory.models.lots import LOT_CODE_PATTERN
 
 MOST = 2**53  # whole numbers that every JSON reader keeps exact
@@ -60,6 +60,16 @@ def lot(code: str) -> Lot:
 def standing_lots(items: Iterable[Item]) -> dict[int, Lot]:
     """Item id -> the lot that its stock lies in where lots do not matter."""
     return {lot.item_id: lot for lot in Lot.objects.filter(item__in=list(items), standing=True)}
+
+
+def found_in(item: Item, code: str | None, *, known: Mapping[str, Lot], standing: Mapping[int, Lot]) -> Lot:
+    """The lot that found goods belong to: the named one, or the standing lot while it is good."""
+    if code is not None:
+        return lot_of(item, code, known=known)
+    lot = standing[item.pk]
+    if lot.state != LotState.GOOD:
+        raise Conflict(f"lot: name the lot of {item.code}, because its standing lot is {lot.state}.")
+    return lot
 
 
 def place_ids(codes: Iterable[str | None]) -> dict[str, int]:

@@ -43,8 +43,9 @@ def receive(lines: Sequence[Receipt], *, actor: Actor) -> tuple[Received, ...]:
     """The goods are on hand in their lots, and demands that waited for them are filled, oldest first.
 
     Locks the stock rows of the items. A lot code that the item has already is joined; a line without one
-    opens a lot for an item that tracks lots, or that goes off, else goes into the standing lot. Goods past
-    their date go into an expired lot. Refuses with BadInput naming the line, Unknown an item or place.
+    opens a lot for an item that tracks lots, or that goes off, else goes into the standing lot while
+    that is good. Goods past their date go into an expired lot. Refuses with BadInput naming the line,
+    Unknown an item or place.
     """
     actor.must("receive")
     _check(lines)
@@ -91,13 +92,17 @@ def _lots(lines: Sequence[Receipt], items: Mapping[str, Item]) -> list[Lot]:
         item = items[line.item]
         if line.lot is not None and line.lot in known:
             lot = _joined(known[line.lot], line, item, index)
-        elif line.lot is None and line.best_before is None and not item.tracks_lots:
+        elif line.lot is None and _goes_into_standing_lot(line, item, standing[item.pk]):
             lot = standing[item.pk]
         else:
             lot = _opened(line, item)
         known[lot.code] = lot
         lots.append(lot)
     return lots
+
+
+def _goes_into_standing_lot(line: Receipt, item: Item, standing: Lot) -> bool:
+    return line.best_before is None and not item.tracks_lots and standing.state == LotState.GOOD
 
 
 def _joined(lot: Lot, line: Receipt, item: Item, index: int) -> Lot:
