@@ -3,7 +3,7 @@
 from django.urls import URLPattern, path, re_path
 from drf_spectacular.views import SpectacularAPIView
 
-from shop.api import items, lots, orders, plans, quotes, sign_in, standard_kits, stock, workings
+from shop.api import house, items, lots, orders, plans, quotes, sign_in, standard_kits, stock, workings
 from shop.api.nowhere import Nowhere
 from shop.api.schema import SchemaPage
 
@@ -18,6 +18,7 @@ urlpatterns: list[URLPattern] = [
     path("sign-out/", sign_in.SignOut.as_view()),
     path("password/", sign_in.Password.as_view()),
     path("me/", sign_in.Me.as_view()),
+    path("house/", house.OneHouse.as_view()),
     path("plans/", plans.Plans.as_view()),
     path("quotes/", quotes.Quotes.as_view()),
     re_path(rf"^quotes/{NUMBER}/$", quotes.OneQuote.as_view()),

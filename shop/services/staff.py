@@ -28,6 +28,7 @@ def add(name: str, *, roles: Sequence[str], actor: Actor) -> str:
     StaffRole.objects.bulk_create(
         (StaffRole(user=user, role=role) for role in dict.fromkeys(roles)), ignore_conflicts=True
     )
+    _open_admin_to_owners(user)
     changes.record(f"staff {name}", what="roles", actor=actor, why=", ".join(roles))
     return one_time_password(name, actor=actor) if is_new else ""
 
@@ -41,6 +42,7 @@ def one_time_password(name: str, *, actor: Actor) -> str:
     user.set_password(password)
     user.must_change_password = True
     user.save(update_fields=["password", "must_change_password"])
+    _open_admin_to_owners(user)
     changes.record(f"staff {name}", what="one-time password", actor=actor)
     return password
 
@@ -60,6 +62,7 @@ def change_password(name: str, *, old: str, new: str, actor: Actor) -> StaffMemb
     user.set_password(new)
     user.must_change_password = False
     user.save(update_fields=["password", "must_change_password"])
+    _open_admin_to_owners(user)
     changes.record(f"staff {name}", what="password changed", actor=actor)
     return user
 
@@ -79,6 +82,13 @@ def _member(name: str) -> StaffMember:
     if user is None:
         raise Unknown("staff member", name)
     return user
+
+
+def _open_admin_to_owners(user: StaffMember) -> None:
+    """The admin pages know no one-time passwords, so they open only after an owner has chosen their own."""
+    is_owner = user.staff_roles.filter(role=StaffRole.Role.OWNER).exists()
+    user.is_staff = user.is_superuser = is_owner and not user.must_change_password
+    user.save(update_fields=["is_staff", "is_superuser"])
 
 
 def _find_or_make(name: str) -> tuple[StaffMember, bool]:

@@ -6,7 +6,7 @@ from inventory.actors import SYSTEM
 from inventory.errors import BadInput
 from shop.models import Change, StaffMember
 from shop.services import staff
-from tests.shop.counter import person
+from tests.shop.counter import person, quoted
 
 pytestmark = pytest.mark.usefixtures("shop")
 OWN = "a quiet green fern 7"
@@ -102,3 +102,21 @@ def test_a_bad_name_or_role_is_refused_by_name(name, roles, pointer):
 def test_a_token_stays_the_same_and_its_making_is_written_down():
     assert staff.token("Cleo", actor=SYSTEM) == staff.token("Cleo", actor=SYSTEM)
     assert Change.objects.filter(subject="staff Cleo", what="token").count() == 1
+
+
+def test_the_admin_pages_open_to_an_owner_with_an_own_password_and_change_nothing():
+    client, password = APIClient(), one_time("Ada")
+    sign_in(client, "Ada", password)
+    assert client.get("/admin/shop/quote/").status_code == 302
+    client.post("/api/password/", {"old": password, "new": OWN}, "json")
+    quote = quoted(BAG=1)
+    for path in ("", "quote/", f"quote/{quote.pk}/change/", "order/", "staffmember/", "change/", "house/"):
+        assert client.get(f"/admin/shop/{path}").status_code == 200
+    assert client.post(f"/admin/shop/quote/{quote.pk}/change/", {}).status_code == 403
+
+
+def test_the_admin_pages_stay_closed_to_the_counter():
+    client, password = APIClient(), one_time("Ben")
+    sign_in(client, "Ben", password)
+    client.post("/api/password/", {"old": password, "new": OWN}, "json")
+    assert client.get("/admin/shop/quote/").status_code == 302

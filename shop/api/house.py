@@ -1,0 +1,59 @@
+"""The house's own settings: everybody reads them, the owner changes them."""
+
+from typing import Any
+
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from shop.api.authentication import actor_of, reader_of
+from shop.api.inputs import Input, StrictInteger, StrictText, checked
+from shop.api.shapes import reads, writes
+from shop.models import House
+from shop.services import house
+
+LARGEST_DAYS = 365
+
+
+class Settings(Input):
+    """Settings to change; what is left out stays."""
+
+    name = StrictText(max_length=120, required=False)
+    town = StrictText(max_length=120, required=False, allow_blank=True)
+    timezone = StrictText(max_length=64, required=False)
+    currency = serializers.RegexField(r"^[A-Z]{3}$", required=False)
+    tax_basis = serializers.ChoiceField(House.TaxBasis.values, required=False)
+    prices_include_tax = serializers.BooleanField(required=False)
+    electricity_price = serializers.DecimalField(8, 4, min_value=0, required=False)
+    breaker_a = serializers.DecimalField(6, 2, min_value=1, required=False)
+    volts = serializers.DecimalField(6, 2, min_value=1, required=False)
+    closing_time = serializers.TimeField(required=False)
+    hold_days = StrictInteger(min_value=0, max_value=LARGEST_DAYS, required=False)
+    hold_days_max = StrictInteger(min_value=1, max_value=LARGEST_DAYS, required=False)
+    quote_days = StrictInteger(min_value=0, max_value=LARGEST_DAYS, required=False)
+    counter_discount_pct = serializers.DecimalField(5, 2, min_value=0, max_value=100, required=False)
+
+
+class HouseShape(serializers.ModelSerializer[House]):
+    """What the house has decided."""
+
+    class Meta:
+        model = House
+        exclude = ("id", "demo_state")
+
+
+class OneHouse(APIView):
+    """The house."""
+
+    @reads(HouseShape, operation_id="read_house")
+    def get(self, request: Request) -> Response:
+        """What the house has decided."""
+        reader_of(request)
+        return Response(HouseShape(House.current()).data)
+
+    @writes(Settings, HouseShape, parameters=(), operation_id="change_house")
+    def patch(self, request: Request) -> Response:
+        """Some settings changed; nothing is when one of them is wrong."""
+        settings: dict[str, Any] = checked(Settings, request.data)
+        return Response(HouseShape(house.change(settings, actor=actor_of(request))).data)
