@@ -1,7 +1,7 @@
 """The lamp that warms a basking spot, or the air of a cold room by day."""
 
 from kits.terms.build import Build
-from kits.terms.conditions import CATALOGUE_RULE, volume_l, wants_basking
+from kits.terms.conditions import CATALOGUE_RULE, amphibians, volume_l, wants_basking
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, text, wanted_number
@@ -60,7 +60,14 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         "0.9 m to anything "
         "that burns, and measure the surface below it before an animal moves in: its power is an estimate."
     )
-    return (Caution("warning", CODE, text_),)
+    found = [Caution("warning", CODE, text_)]
+    if amphibians(build):
+        dry = (
+            "Amphibians dry out under a hot lamp: warm the room or the box gently instead, and "
+            "ask a vet first."
+        )
+        found.append(Caution("warning", CODE, dry))
+    return tuple(found)
 
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:

@@ -15,8 +15,7 @@ BY_HAND_UP_TO_L = 150.0
 def needs(build: Build) -> tuple[Need, ...]:
     """One where the style or the animals want humid air."""
     low, _ = humidity_pct(build)
-    by_style = yes(build.style, CODE) and not build.occupants
-    if low is None or not (humid(build) or by_style):
+    if low is None or not (humid(build) or yes(build.style, CODE)):
         return ()
     litres = volume_l(build)
     kind = "hand" if litres <= BY_HAND_UP_TO_L else "pump"

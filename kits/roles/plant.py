@@ -17,6 +17,7 @@ PER_M2 = {"sparse": 15.0, "moderate": 30.0, "dense": 50.0}  # common practice, n
 POSITIONS = ("back", "middle", "front")
 PLACE = {"back": 0, "middle": 1, "mounted": 1, "front": 2}
 MOST_PLANTS = 36
+MOST_OF_A_KIND = 5
 MOST_KINDS = 6  # slots of different species; more plants repeat them
 CLIMBING = frozenset({"climber", "carpet"})  # kept short with scissors: the smallest adult height counts
 
@@ -25,9 +26,9 @@ def needs(build: Build) -> tuple[Need, ...]:
     """Slots of different species over back, middle and front, as many as the floor carries."""
     if not planted(build) or build.layer_l("substrate") <= 0:
         return ()
-    plants = number_of_plants(build)
-    kinds = min(plants, MOST_KINDS)
     suited, refused = judged(build)
+    plants = min(number_of_plants(build), MOST_OF_A_KIND * max(1, len(suited)))
+    kinds = min(plants, MOST_KINDS, max(1, len(suited)))
     return tuple(
         _need(build, slot, plants // kinds + (slot < plants % kinds), suited, refused)
         for slot in range(kinds)

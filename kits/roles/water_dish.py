@@ -1,6 +1,6 @@
 """Drinking water, wherever there are animals."""
 
-from kits.terms.build import Build
+from kits.terms.build import Build, Occupant
 from kits.terms.conditions import of_habit
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
@@ -10,6 +10,8 @@ CODE = "water_dish"
 ORDER = 240
 IN_SOIL = True
 LARGEST_SHARE = 0.6  # of the shorter side of the floor
+# Diameter over the length of the animal, and at most this share of the largest dish that the floor takes.
+SNAKE_SHARE, BODY_SHARE, LEAST_OF_LARGEST = 0.1, 0.6, 0.6  # common practice, no source
 LEAST_BATH_L = 1.0  # for animals that live half in water; common practice, no source
 
 
@@ -18,10 +20,17 @@ def needs(build: Build) -> tuple[Need, ...]:
     if not build.occupants:
         return ()
     bathing = bool(of_habit(build, "semi-aquatic"))
-    side = min(build.box.width_mm, build.box.depth_mm)
-    wanted = {"largest_mm": LARGEST_SHARE * side, "litres": LEAST_BATH_L if bathing else 0.0}
+    largest = LARGEST_SHARE * min(build.box.width_mm, build.box.depth_mm)
+    least = min(max(_least_mm(occupant) for occupant in build.occupants), LEAST_OF_LARGEST * largest)
+    wanted = {"largest_mm": largest, "least_mm": least, "litres": LEAST_BATH_L if bathing else 0.0}
     why = "They bathe." if bathing else "Animals need clean water at all times."
     return (Need(CODE, count=1, wanted=wanted, because=(why,)),)
+
+
+def _least_mm(occupant: Occupant) -> float:
+    subject = occupant.subject
+    length = subject.number("length_hi_mm") or 0.0
+    return length * (SNAKE_SHARE if subject.text("length_basis") == "TL" else BODY_SHARE)
 
 
 def fit(need: Need, figures: Figures) -> Fit:
@@ -29,7 +38,11 @@ def fit(need: Need, figures: Figures) -> Fit:
     litres, diameter = positive(figures, "litres"), positive(figures, "diameter_mm")
     if litres is None or diameter is None:
         return missing("litres or diameter_mm")
-    largest, least = (wanted_number(need, key) for key in ("largest_mm", "litres"))
+    largest, smallest, least = (wanted_number(need, key) for key in ("largest_mm", "least_mm", "litres"))
+    if diameter < smallest:
+        return Fit(
+            refusal=f"Its diameter of {diameter:g} mm is less than {smallest:.0f} mm for these animals."
+        )
     if diameter > largest:
         return Fit(
             refusal=(

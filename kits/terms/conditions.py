@@ -97,7 +97,7 @@ def mains(build: Build) -> bool:
 
 def wet(build: Build) -> bool:
     """Whether water is sprayed, stands under the soil or is part of the scenery."""
-    return humid(build) or build.layer_l("drainage") > 0
+    return humid(build) or yes(build.style, "mister") or build.layer_l("drainage") > 0
 
 
 def free_height_mm(build: Build) -> float:

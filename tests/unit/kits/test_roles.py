@@ -95,6 +95,15 @@ def test_a_large_humid_box_is_misted_by_pump_first():
     assert [fit("mister", {"kind": kind}, FERN_BOX).rank for kind in ("hand", "pump")] == [0, 1]
 
 
+def test_a_style_that_is_misted_is_misted_whatever_its_animals_stand():
+    assert "mister" in wanted(keeping("chamaeleo-calyptratus", "60x60x120-mesh"))
+
+
+def test_one_suitable_species_does_not_fill_the_whole_floor():
+    found = needs("plant", keeping("thamnophis-sirtalis", "120x60x60-pvc"))
+    assert sum(need.count for need in found) <= 5 * len(found[0].wanted["suited"])
+
+
 def test_hides_are_counted_by_animals_and_a_damp_one_comes_on_top():
     found = needs("hide", keeping("eublepharis-macularius", count=2))
     assert [(need.slot, need.count) for need in found] == [("dry", 2), ("humid", 2)]
@@ -170,6 +179,7 @@ REFUSED = [
     ("hide", {"length_mm": 200, "height_mm": 500}, CRESTED, "do not go into"),
     ("climb", {"length_mm": 2000}, CRESTED, "2000 mm lies outside"),
     ("water_dish", {"litres": 1, "diameter_mm": 400}, CRESTED, "diameter of 400 mm"),
+    ("water_dish", {"litres": 1, "diameter_mm": 50}, CRESTED, "diameter of 50 mm is less than 78 mm"),
     ("drain_tube", {"length_mm": 100}, CRESTED, "less than 155 mm"),
     ("mesh_cover", {"width_mm": 300, "depth_mm": 300}, CRESTED, "do not cover 443 x 222 mm"),
     ("supplement", {"kind": "vitamin"}, CRESTED, "wanted is calcium-d3 or calcium"),
