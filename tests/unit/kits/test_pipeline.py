@@ -98,6 +98,19 @@ def test_what_the_customer_has_or_does_not_want_is_not_bought():
     assert "Left out as asked: mister." in told(plan, "mister")
 
 
+def test_the_customers_own_thing_that_does_not_do_the_job_is_cautioned_with_its_figure():
+    plan = plan_of({**CRESTED, "own": [{"role": "hide", "figures": {"length_mm": 40, "height_mm": 40}}]})
+    assert "The customer's own hide: Its length of 40 mm is less than" in told(plan, "hide")
+
+
+def test_the_customers_own_item_is_looked_up_in_its_role():
+    plan = plan_of({**DESERT, "own": [{"role": "lamp_holder", "item": "DOME-60"}]})
+    assert line_of(plan, "lamp_holder") is None
+    assert line_of(plan, "basking_lamp") is None  # 75 W and more, which the customer's holder does not carry
+    wrong = plan_of({**DESERT, "own": [{"role": "lamp_holder", "item": "DISH-1"}]})
+    assert "DISH-1 is not listed as lamp holder" in told(wrong, "lamp_holder")
+
+
 def test_a_lamp_is_never_chosen_above_the_rating_of_its_holder():
     plan = plan_of({**DESERT, "choose": {"lamp_holder": ["DOME-60"]}})
     assert (line_of(plan, "lamp_holder").item, line_of(plan, "basking_lamp")) == ("DOME-60", None)
