@@ -35,7 +35,16 @@ class OrderLines(LookOnly, admin.TabularInline):
     """The lines of an order."""
 
     model = OrderLine
-    fields = readonly_fields = ("position", "item", "name", "quantity", "each", "discount", "total", "handed_over")
+    fields = readonly_fields = (
+        "position",
+        "item",
+        "name",
+        "quantity",
+        "each",
+        "discount",
+        "total",
+        "handed_over",
+    )
 
 
 class RoleLines(LookOnly, admin.TabularInline):

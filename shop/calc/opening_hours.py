@@ -8,7 +8,8 @@ def closing_after(now: datetime, *, days: int, closing: time, zone: str) -> date
     """Closing time `days` shop days after `now`; the next day where that would be past already.
 
     >>> from datetime import UTC
-    >>> closing_after(datetime(2026, 11, 25, 16, tzinfo=UTC), days=3, closing=time(18), zone="America/Chicago")
+    >>> now = datetime(2026, 11, 25, 16, tzinfo=UTC)
+    >>> closing_after(now, days=3, closing=time(18), zone="America/Chicago")
     datetime.datetime(2026, 11, 28, 18, 0, tzinfo=zoneinfo.ZoneInfo(key='America/Chicago'))
     """
     local = now.astimezone(ZoneInfo(zone))

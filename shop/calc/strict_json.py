@@ -71,22 +71,23 @@ def _no_twins(pairs: Sequence[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _inspect(value: Any) -> None:
-    level = [value]
-    for _ in range(DEEPEST + 1):
+    level, depth = [value], 0
+    while level:
         for text in (entry for entry in level if isinstance(entry, str)):
             _refuse_unstorable(text)
-        level = [inner for entry in level for inner in _inside(entry)]
-        if not level:
-            return
-    raise BadJson(_TOO_DEEP)
+        containers = [entry for entry in level if isinstance(entry, dict | list)]
+        depth += bool(containers)
+        if depth > DEEPEST:
+            raise BadJson(_TOO_DEEP)
+        level = [inner for container in containers for inner in _inside(container)]
 
 
-def _inside(value: Any) -> Iterator[Any]:
-    if isinstance(value, dict):
-        yield from value.keys()
-        yield from value.values()
-    elif isinstance(value, list):
-        yield from value
+def _inside(container: dict[str, Any] | list[Any]) -> Iterator[Any]:
+    if isinstance(container, dict):
+        yield from container.keys()
+        yield from container.values()
+    else:
+        yield from container
 
 
 def _refuse_unstorable(text: str) -> None:
