@@ -108,7 +108,14 @@ def _mesh(kit: Kit) -> Iterator[Working]:
     if build.layer_l("drainage") <= 0 or build.layer_l("substrate") <= 0:
         return
     cut = [_whole(build.box.width_mm), _whole(build.box.depth_mm)]
-    yield Working("mesh_mm", "inside width x depth", {}, cut, "mm", "the barrier covers the whole floor")
+    yield Working(
+        "mesh_mm",
+        "inside width x depth",
+        {"width_mm": cut[0], "depth_mm": cut[1]},
+        cut,
+        "mm",
+        "the barrier covers the whole floor",
+    )
 
 
 def _whole(value: float) -> int | float:

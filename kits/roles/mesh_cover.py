@@ -1,7 +1,7 @@
 """A cover over a part of a mesh top, so that a dry room does not dry out a humid box."""
 
 from kits.terms.build import Build
-from kits.terms.conditions import humid, humidity_pct
+from kits.terms.conditions import CATALOGUE_RULE, humid, humidity_pct
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number
@@ -22,7 +22,7 @@ def needs(build: Build) -> tuple[Need, ...]:
         return ()
     because = (
         f"The room's {build.room.relative_humidity_pct:g} % are below {low:g} %: half of the mesh is covered "
-        "(common practice).",
+        f"({CATALOGUE_RULE}).",
     )
     wanted = {"width_mm": box.width_mm, "depth_mm": SHARE * box.depth_mm}
     return (Need(CODE, count=1, wanted=wanted, because=because),)

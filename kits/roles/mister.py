@@ -1,7 +1,7 @@
 """Water from above: a hand sprayer for small boxes, a pump for large ones."""
 
 from kits.terms.build import Build
-from kits.terms.conditions import humid, humidity_pct, volume_l, yes
+from kits.terms.conditions import CATALOGUE_RULE, humid, humidity_pct, volume_l, yes
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import positive, text
@@ -19,9 +19,9 @@ def needs(build: Build) -> tuple[Need, ...]:
         return ()
     litres = volume_l(build)
     kind = "hand" if litres <= BY_HAND_UP_TO_L else "pump"
+    room = build.room.relative_humidity_pct
     because = (
-        f"At least {low:g} % humidity in {litres:.0f} L of air in a room of "
-        f"{build.room.relative_humidity_pct:g} %.",
+        f"At least {low:g} % humidity in {litres:.0f} L of air in a room of {room:g} % ({CATALOGUE_RULE}).",
     )
     return (Need(CODE, count=1, wanted={"kind": kind}, because=because),)
 

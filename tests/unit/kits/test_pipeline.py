@@ -62,6 +62,8 @@ def test_figures_that_do_not_apply_are_absent():
 def test_catalogue_rules_are_marked_as_such():
     rules = [w for w in plan_of(DESERT).workings if w.figure.endswith("_choice")]
     assert {w.figure for w in rules} >= {"basking_lamp_choice", "night_heat_choice"}
+    wet = {w.figure for w in plan_of(CRESTED).workings}
+    assert wet >= {"mister_choice", "mesh_cover_choice", "uvb_lamp_choice", "plant_light_choice"}
     assert {w.source for w in rules} == {"catalogue rule, estimate: to be replaced by physics"}
 
 
