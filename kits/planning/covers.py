@@ -15,8 +15,9 @@ from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need
 
 PLENTY = 10**6  # free packs when stock does not matter
-MOST_WAYS = 400  # ways to fill all but the last pack size that are tried one by one
-FIRST_LOOK, WIDER = 2, 4  # products whose stock is read at once, and how much further each next look goes
+MOST_WAYS = 100  # ways to fill all but the last pack size that are tried one by one
+FIRST_PRODUCTS = 2  # products whose stock is read at once
+WIDER = 8  # how many times further each next look goes
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,14 @@ class Product:
         """House preference of the product: that of its most preferred pack size."""
         return self.group.offers[0].ware.preference
 
+    def quick_floor(self) -> Key:
+        """A key that no cover can be below, told from the group alone.
+
+        A cover holds at least one pack, and every litre in it costs at least the cheapest litre.
+        """
+        least = max(self.group.least_cents, math.floor(self.need_ml * self.group.cents_per_ml - ROUNDING))
+        return (self.fit.rank, self.preference, least, -2, "")
+
     def floor(self, free: Callable[[str], int] | None = None) -> Key:
         """A key that no cover can be below, from what is free where that is known."""
         return (self.fit.rank, self.preference, self._least_cents(free), -1, "")
@@ -41,7 +50,7 @@ class Product:
         most = [PLENTY if free is None else free(offer.ware.item) for offer in self.group.offers]
         patterns = minimal_covers(self.need_ml, self.group.millilitres)
         if patterns is None:
-            return _least_by_volume(self.need_ml, self.group.millilitres, prices)
+            return self.quick_floor()[2]
         return min(
             (sum(map(mul, pattern, prices)) for pattern in patterns if all(map(le, pattern, most))),
             default=0,
@@ -118,53 +127,36 @@ def minimal_covers(need_ml: int, sizes: tuple[int, ...]) -> tuple[tuple[int, ...
     return tuple(found)
 
 
-def _least_by_volume(need_ml: int, sizes: Iterable[int], prices: Iterable[int]) -> int:
-    """A price that no cover can be below.
-
-    A cover with a pack that alone holds the need costs at least that pack; any other cover costs at least
-    the need at the price per litre of one of its packs.
-    """
-    least = min(cents * max(1.0, need_ml / size) for size, cents in zip(sizes, prices, strict=True))
-    return math.floor(least - ROUNDING)
-
-
 def by_floor(some: Iterable[Product]) -> list[tuple[Key, Product]]:
     """Products under the key that their covers cannot be below, lowest first."""
-    pairs = [(one.floor(), one) for one in some]
+    pairs = [(one.quick_floor(), one) for one in some]
     return sorted(pairs, key=lambda pair: (pair[0], pair[1].group.offers[0].ware.item))
 
 
 _Waiting = tuple[Key, int, Product, Choice | None]
 
 
-def best_covers(ordered: Iterable[tuple[Key, Product]]) -> Iterator[Choice]:
-    """Best covers first, whatever is free; a product is only covered once its floor is reached."""
-    queue: list[_Waiting] = [(floor, number, one, None) for number, (floor, one) in enumerate(ordered)]
-    while queue:
-        _, number, one, choice = heapq.heappop(queue)
-        if choice is not None:
-            yield choice
-            continue
-        choice = one.covered()[0]
-        heapq.heappush(queue, (choice.key, number, one, choice))
+def best_covers(ordered: Iterable[tuple[Key, Product]], stock: Stock | None = None) -> Iterator[Choice]:
+    """Best covers first, whatever is free, or with stock only those that what is free can serve.
 
-
-def free_covers(ordered: Iterable[tuple[Key, Product]], stock: Stock) -> Iterator[Choice]:
-    """Best covers from what is free; products that it cannot cover are left out."""
+    Every product waits under a key that its cover cannot be below: first one that costs nothing to tell, then
+    its exact price, then the cover itself. So only what is asked for is worked out.
+    """
     queue: list[_Waiting] = [(floor, number, one, None) for number, (floor, one) in enumerate(ordered)]
-    unread, look = [entry[2] for entry in queue], FIRST_LOOK
+    unread, look = [entry[2] for entry in queue], FIRST_PRODUCTS
+    free = None if stock is None else stock.free
     priced: set[int] = set()
     while queue:
         _, number, one, choice = heapq.heappop(queue)
         if choice is not None:
             yield choice
             continue
-        if unread and unread[0] is one:
+        if stock is not None and unread and unread[0] is one:
             stock.know(item for near in unread[:look] for item in near.items())
             unread, look = unread[look:], look * WIDER
         if number in priced:
-            choice = one.covered(stock.free)[0]
+            choice = one.covered(free)[0]
             heapq.heappush(queue, (choice.key, number, one, choice))
-        elif one.enough(stock.free):
+        elif free is None or one.enough(free):
             priced.add(number)
-            heapq.heappush(queue, (one.floor(stock.free), number, one, None))
+            heapq.heappush(queue, (one.floor(free), number, one, None))

@@ -6,13 +6,12 @@ from functools import cached_property
 from itertools import islice
 
 from kits.planning.choices import Choice, Key, Suitable, suitable
-from kits.planning.covers import Product, best_covers, by_floor, free_covers, products
+from kits.planning.covers import FIRST_PRODUCTS, WIDER, Product, best_covers, by_floor, products
 from kits.planning.shelf import Group
 from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need
 
-# Candidates whose stock is read at once, and how much further each next look goes.
-FIRST_LOOK, WIDER = 12, 8
+FIRST_LOOK = 12  # candidates whose stock is read at once
 
 
 class Field:
@@ -57,7 +56,7 @@ class Field:
     def free(self, stock: Stock) -> Iterator[Choice]:
         """The choices that what is free can serve, best first; stock is read as far as asked."""
         if self.products:
-            yield from free_covers(self._ordered, stock)
+            yield from best_covers(self._ordered, stock)
             return
         looked = looked_up(self.ranked(), stock, first=FIRST_LOOK)
         yield from (choice for choice in looked if choice.is_free(stock))
@@ -69,12 +68,13 @@ class Field:
                 return next(choice for choice in one.choices() if item in choice.items)
         return None
 
-    def near(self, *, wider: int = 1) -> list[str]:
-        """The items whose stock is most likely to be asked for, and `wider` times as many."""
+    def near(self, *, further: bool = False) -> list[str]:
+        """The items whose stock is asked for at the first look, or at the first two looks."""
+        looks = 1 + WIDER if further else 1
         if self.products:
-            likely = self._ordered[: 2 * wider]
+            likely = self._ordered[: FIRST_PRODUCTS * looks]
             return [item for _, one in likely for item in one.items()]
-        return [item for choice in islice(self.ranked(), FIRST_LOOK * wider) for item in choice.items]
+        return [item for choice in islice(self.ranked(), FIRST_LOOK * looks) for item in choice.items]
 
     def pack_choice(self, choice: Choice, stock: Stock) -> Choice:
         """The same product in the pack sizes that are free, as far as they go."""

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from kits.planning.fields import WIDER
 from kits.planning.selection import Selection
 from kits.planning.shelf import Shelf
 from kits.planning.stock import ReadFree, Stock
@@ -49,7 +48,7 @@ def plan_lines(
     for draft in drafts:
         draft.free = stock.free(draft.ware.item)
         stock.take({draft.ware.item: draft.quantity})
-    stock.know(_near((draft for draft in drafts if draft.missing), wider=WIDER))
+    stock.know(_near((draft for draft in drafts if draft.missing), further=True))
     found = _substitutes(drafts, selections, stock)
     return tuple(_line(draft, found.get(number, ())) for number, draft in enumerate(drafts))
 
@@ -84,10 +83,10 @@ def _likely(drafts: Sequence[_Draft]) -> list[str]:
     return [draft.ware.item for draft in drafts] + _near(drafts)
 
 
-def _near(drafts: Iterable[_Draft], *, wider: int = 1) -> list[str]:
+def _near(drafts: Iterable[_Draft], *, further: bool = False) -> list[str]:
     """What could stand in for these lines, as far as one looks for it at once."""
     fields = [selection.alternatives[at] for draft in drafts for selection, at in draft.serves[:1]]
-    return [item for one in fields for item in one.near(wider=wider)]
+    return [item for one in fields for item in one.near(further=further)]
 
 
 def _substitutes(

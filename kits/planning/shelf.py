@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from operator import attrgetter
 from typing import cast
 
@@ -26,8 +26,10 @@ class Group:
     role: str
     figures: Figures
     offers: tuple[Offer, ...]
-    likeness: Hashable
+    likeness: int
     millilitres: tuple[int, ...] = ()  # in one pack of each offer; empty for what does not come in packs
+    cents_per_ml: float = 0.0  # of the pack that is cheapest by volume
+    least_cents: int = 0  # of the cheapest pack
 
     @property
     def packs(self) -> bool:
@@ -37,8 +39,7 @@ class Group:
     def only(self, items: frozenset[str]) -> "Group":
         """The same group without the offers that are not named."""
         kept = tuple(offer for offer in self.offers if offer.ware.item in items)
-        figures = kept[0].figures if kept else self.figures
-        return Group(self.role, figures, kept, self.likeness, _millilitres(kept) if self.packs else ())
+        return _made(self.role, kept, self.likeness, packs=self.packs) if kept else replace(self, offers=())
 
 
 class Shelf:
@@ -100,20 +101,27 @@ def _group_key(offer: Offer) -> Hashable:
 
 
 def _ordered(role: str, groups: Iterable[list[Offer]]) -> tuple[Group, ...]:
-    made = [_group(role, offers) for offers in groups]
+    likeness: dict[Hashable, int] = {}
+    made = [_group(role, offers, likeness) for offers in groups]
     return tuple(sorted(made, key=lambda group: _first_choice(group.offers[0])))
 
 
-def _group(role: str, offers: list[Offer]) -> Group:
+def _group(role: str, offers: list[Offer], likeness: dict[Hashable, int]) -> Group:
     ordered = tuple(sorted(offers, key=_first_choice)) if len(offers) > 1 else tuple(offers)
     figures = ordered[0].figures
     packs = "family" in figures
-    likeness = _frozen(figures, PACK_KEYS | NAME_KEYS if packs else frozenset())
-    return Group(role, figures, ordered, likeness, _millilitres(ordered) if packs else ())
+    alike = _frozen(figures, PACK_KEYS | NAME_KEYS if packs else frozenset())
+    return _made(role, ordered, likeness.setdefault(alike, len(likeness)), packs=packs)
 
 
-def _millilitres(offers: Iterable[Offer]) -> tuple[int, ...]:
-    return tuple(max(1, round(1000 * (pack_litres(offer.figures) or 0.001))) for offer in offers)
+def _made(role: str, offers: tuple[Offer, ...], likeness: int, *, packs: bool) -> Group:
+    figures = offers[0].figures
+    if not packs:
+        return Group(role, figures, offers, likeness)
+    sizes = tuple(max(1, round(1000 * (pack_litres(offer.figures) or 0.0))) for offer in offers)
+    prices = [offer.ware.price_cents for offer in offers]
+    per_ml = min(cents / size for cents, size in zip(prices, sizes, strict=True))
+    return Group(role, figures, offers, likeness, sizes, per_ml, min(prices))
 
 
 _WARE_ORDER = attrgetter("ware.preference", "ware.price_cents", "ware.item")
