@@ -5,7 +5,6 @@ Once the environment is complete, this costs one small file read.
 """
 
 import hashlib
-import importlib.metadata
 import importlib.util
 import os
 import re
@@ -78,6 +77,8 @@ def _use_active(environment, levels, arguments):
 
 
 def _is_installed(name):
+    import importlib.metadata
+
     try:
         importlib.metadata.distribution(name)
     except importlib.metadata.PackageNotFoundError:

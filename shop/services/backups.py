@@ -16,11 +16,12 @@ from django.conf import settings
 from django.db import connection, transaction
 from psycopg import sql
 
-from shop.runtime.postgres import programs_folder
+from shop.runtime.programs import programs_folder
 
 FORMAT = 1
 DUMP = "database.dump"
 MANIFEST = "manifest.json"
+STAMP = "%Y%m%dT%H%M%SZ"
 ENDING = ".kitwright-backup"
 LEDGER_SUMS = {
     "movements": "SELECT count(*), coalesce(sum(quantity), 0) FROM inventory_movement",
@@ -73,7 +74,7 @@ def back_up_when_due() -> Path | None:
     age = _newest_age_hours()
     if age is not None and age < settings.BACKUP_HOURS:
         return None
-    target = folder / f"{datetime.now(UTC):%Y%m%dT%H%M%SZ}{ENDING}"
+    target = folder / f"{datetime.now(UTC):{STAMP}}{ENDING}"
     make(target)
     for old in _kept()[: -settings.BACKUPS_KEPT]:
         old.unlink()
@@ -88,27 +89,30 @@ def state() -> dict[str, Any]:
 
 
 def _kept() -> list[Path]:
-    return sorted(Path(settings.BACKUP_FOLDER).glob(f"*{ENDING}"))
+    return sorted(Path(settings.BACKUP_FOLDER).glob(f"[0-9]*T[0-9]*Z{ENDING}"))
 
 
 def _newest_age_hours() -> float | None:
     kept = _kept()
-    return (time.time() - kept[-1].stat().st_mtime) / 3600 if kept else None
+    if not kept:
+        return None
+    made = datetime.strptime(kept[-1].name.removesuffix(ENDING), STAMP).replace(tzinfo=UTC)
+    return (datetime.now(UTC) - made).total_seconds() / 3600
 
 
 def _dump(dump: Path) -> dict[str, Any]:
     """Dump and count in one snapshot, so that the figures are those of the dump while the shop goes on."""
     with transaction.atomic(), connection.cursor() as cursor:
         cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ")
-        cursor.execute("SELECT pg_export_snapshot()")
-        snapshot = cursor.fetchone()[0]
-        _run("pg_dump", "--format=custom", "--compress=zstd:3", "--no-owner", "--no-privileges",
+        cursor.execute("SELECT pg_export_snapshot(), current_setting('server_version_num')::int / 10000")
+        snapshot, major = cursor.fetchone()
+        _run("pg_dump", "--format=custom", "--compress=gzip:3", "--no-owner", "--no-privileges",
              f"--snapshot={snapshot}", "--file", str(dump), _database_name())  # fmt: skip
         figures = _figures()
     return {
         "format": FORMAT,
         "made_at": datetime.now(UTC).isoformat(timespec="seconds"),
-        "postgresql": connection.pg_version // 10000,
+        "postgresql": major,
         "sha256": _sha256(dump),
         **figures,
     }
@@ -122,7 +126,7 @@ def _figures() -> dict[str, Any]:
             statement = sql.SQL(
                 "SELECT count(*), coalesce(sum(hashtextextended(t::text, 0)::numeric), 0)::text FROM {} t"
             )
-            cursor.execute(statement.format(sql.Identifier(table)))  # type: ignore[arg-type]
+            cursor.execute(statement.format(sql.Identifier(table)))
             rows, checksum = cursor.fetchone()
             tables[table] = {"rows": rows, "checksum": checksum}
         for name, statement_text in LEDGER_SUMS.items():
