@@ -14,8 +14,6 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
-from inventory.calc.errors import Impossible
-
 Number = int | Fraction | Decimal | str
 Dimension = Literal["count", "volume", "mass", "length"]
 BASE_UNITS: Mapping[str, Dimension] = MappingProxyType(
@@ -25,6 +23,10 @@ BASE_UNITS: Mapping[str, Dimension] = MappingProxyType(
 _CUBIC_INCH_ML = Fraction("16.387064")  # 2.54 cm cubed
 _INCH_MM = Fraction("25.4")
 _POUND_G = Fraction("453.59237")
+
+
+class NotConvertible(ValueError):
+    """A unit that is not known here, or two that measure different things."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,7 @@ def convert(amount: Number, unit: str, *, to: str) -> Fraction:
     """
     source, target = _unit(unit), _unit(to)
     if source.dimension != target.dimension:
-        raise Impossible("unit", f"{unit} measures {source.dimension} and {to} measures {target.dimension}.")
+        raise NotConvertible(f"{unit} measures {source.dimension} and {to} measures {target.dimension}.")
     return Fraction(amount) * source.in_base / target.in_base
 
 
@@ -85,7 +87,7 @@ def in_base_unit(amount: Number, unit: str, *, base_unit: str) -> int:
     8810
     """
     if base_unit not in BASE_UNITS:
-        raise Impossible("base_unit", f"{base_unit!r} is not one of {', '.join(BASE_UNITS)}.")
+        raise NotConvertible(f"{base_unit!r} is not one of {', '.join(BASE_UNITS)}.")
     exact = convert(amount, unit, to=base_unit)
     return int((abs(exact) + Fraction(1, 2)) // 1) * (-1 if exact < 0 else 1)
 
@@ -94,7 +96,7 @@ def quarts_meant(quarts: Number, *, litres: Number) -> str:
     """Which quart a label means, told by its metric twin: 'dry_quart' or 'liquid_quart'.
 
     The twin is printed to two or three digits, so half a step of the one-decimal figure (and at least 1 %
-    of it) is allowed; the two quarts lie 16 % apart. Raises Impossible when neither fits.
+    of it) is allowed; the two quarts lie 16 % apart. Raises NotConvertible when neither fits.
 
     >>> quarts_meant(8, litres="8.8"), quarts_meant(8, litres="7.6")
     ('dry_quart', 'liquid_quart')
@@ -104,7 +106,7 @@ def quarts_meant(quarts: Number, *, litres: Number) -> str:
     for unit in ("dry_quart", "liquid_quart"):
         if abs(convert(quarts, unit, to="L") - printed) <= slack:
             return unit
-    raise Impossible("litres", f"{quarts} quarts are neither dry nor liquid quarts at {litres} L.")
+    raise NotConvertible(f"{quarts} quarts are neither dry nor liquid quarts at {litres} L.")
 
 
 def rounded(exact: Fraction, *, places: int, down: bool = False) -> Decimal:
@@ -149,7 +151,7 @@ def mass_in_both(grams: int) -> str:
 
 def _unit(name: str) -> Unit:
     if name not in UNITS:
-        raise Impossible("unit", f"{name!r} is not a unit known here.")
+        raise NotConvertible(f"{name!r} is not a unit known here.")
     return UNITS[name]
 
 

@@ -33,7 +33,6 @@ class Table:
     columns: tuple[str, ...]
     rows: tuple[tuple[int, Row], ...]
 
-    @property
     def digest(self) -> str:
         """The same for the same content, however the file was packed."""
         content = [self.columns, [[number, dict(row)] for number, row in self.rows]]

@@ -109,11 +109,12 @@ def _check_columns(table: Table, known: Iterable[str], found: Preview) -> None:
 
 
 def _read_stock(table: Table, found: Preview) -> None:
-    reasons = {number: f"opening stock {table.digest[:16]} row {number}" for number, _ in table.rows}
+    reason = f"opening stock {table.digest()[:16]} row "
+    reasons = {number: f"{reason}{number}" for number, _ in table.rows}
     posted = set(Movement.objects.filter(reason__in=reasons.values()).values_list("reason", flat=True))
     open_rows = [(number, row) for number, row in table.rows if reasons[number] not in posted]
     found.already_received = len(table.rows) - len(open_rows)
-    known = _items_to_open({row["item"] for _, row in open_rows}, found.items.new, reasons.values())
+    known = _items_to_open({row["item"] for _, row in open_rows}, found.items.new, reason)
     places = set(Place.objects.values_list("code", flat=True))
     for number, row in open_rows:
         faults, values = _stock_values(row, known, places)
@@ -125,11 +126,11 @@ def _read_stock(table: Table, found: Preview) -> None:
             found.stock.append((number, Receipt(**values, reason=reasons[number])))
 
 
-def _items_to_open(codes: Collection[str], new: Collection[str], reasons: Collection[str]) -> dict[str, bool]:
+def _items_to_open(codes: Collection[str], new: Collection[str], reason: str) -> dict[str, bool]:
     """Codes that stand for an item -> whether its stock has moved otherwise: opening it would double it."""
     former = dict(SupersededCode.objects.filter(code__in=codes).values_list("code", "item__code"))
     items = Item.objects.filter(code__in={*codes, *former.values()})
-    others = Movement.objects.filter(item=OuterRef("pk")).exclude(reason__in=reasons)
+    others = Movement.objects.filter(item=OuterRef("pk")).exclude(reason__startswith=reason)
     moved = {
         code: bool(has) for code, has in items.annotate(moved=Exists(others)).values_list("code", "moved")
     }

@@ -79,8 +79,8 @@ def test_rows_keep_the_numbers_that_a_spreadsheet_shows():
 def test_the_digest_follows_the_content_not_the_packing():
     as_csv = only(csv_of("code,name", "A,x"))
     as_book = only(tables.as_xlsx({"items": (["code", "name"], [{"code": "A", "name": "x"}])}))
-    assert as_csv.digest == as_book.digest
-    assert as_csv.digest != only(csv_of("code,name", "A,y")).digest
+    assert as_csv.digest() == as_book.digest()
+    assert as_csv.digest() != only(csv_of("code,name", "A,y")).digest()
 
 
 def bomb():
