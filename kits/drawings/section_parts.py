@@ -1,0 +1,187 @@
+"""What stands in the air of a section: plants, hardscape, perches; one drawn piece for each line."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from reportlab.graphics.shapes import Shape
+
+from kits.drawings import botany, things
+from kits.drawings.callouts import together
+from kits.drawings.callouts import words as words_of
+from kits.drawings.frame import Frame
+from kits.drawings.labels import Point
+from kits.drawings.notes import Note
+from kits.drawings.pen import Marked, Pen
+from kits.drawings.scene import Part, Scene
+from kits.drawings.stage import on_floor
+
+# Shares of the depth over which the plants of one position are spread in the section.
+BANDS = {"front": (0.1, 0.34), "middle": (0.38, 0.64), "back": (0.66, 0.92), "mounted": (0.9, 0.9)}
+AIR_SHARE = 0.9  # of the air that a plant is drawn to fill at most
+VINE_SHARE = 0.8
+MOST_BRANCHES = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """Something drawn for a role or one line, and the point that its callout is led to."""
+
+    role: str
+    anchor: Point
+    number: int = 0  # the one line that it shows, 0 for every line of the role
+    shapes: tuple[Shape, ...] = ()
+    depth: str = ""
+
+    def notes(self, scene: Scene, *, words: bool) -> Iterator[Note]:
+        """Its callout, where the parts list has a line for it."""
+        for parts in together(scene):
+            mine = any(part.role == self.role and self.number in (0, part.number) for part in parts)
+            if mine:
+                numbers = tuple(part.number for part in parts)
+                marks = {"data-depth": "substrate_back", "class": "depth"} if self.depth else {}
+                yield Note(numbers, words_of(parts) if words else "", self.anchor, self.depth, marks)
+
+    def shape(self) -> Shape:
+        """All its shapes as one group that a page can find."""
+        return Marked(*self.shapes, marks={"data-part": str(self.number or self.role)})
+
+
+def figures(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
+    """Plants behind, then hardscape, then the marks of the perches."""
+    return (
+        *_plants(pen, scene, frame),
+        *_branches(pen, scene, frame),
+        *_pieces(pen, scene, frame),
+        *_seats(pen, scene, frame),
+        *_walls(scene, frame),
+    )
+
+
+def _walls(scene: Scene, frame: Frame) -> tuple[Figure, ...]:
+    """The enclosure's callout points at the back wall."""
+    return (Figure("enclosure", (frame.right, frame.y(0.93 * scene.inside.height_mm))),)
+
+
+def _plants(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
+    for position in ("mounted", "back", "middle", "front"):
+        parts = [part for part in scene.with_roles("plant") if _position(part) == position]
+        for share, part in zip(_shares(position, len(parts)), parts, strict=True):
+            yield _plant(pen, scene, frame, part, share)
+
+
+def _position(part: Part) -> str:
+    return part.position if part.position in BANDS else "middle"
+
+
+def _shares(position: str, count: int) -> list[float]:
+    low, high = BANDS[position]
+    return [low + (high - low) * (number + 0.5) / count for number in range(count)]
+
+
+def _plant(pen: Pen, scene: Scene, frame: Frame, part: Part, share: float) -> Figure:
+    depth, across = scene.inside.depth_mm, share * scene.inside.depth_mm
+    ground = scene.ground_mm(across)
+    air = scene.inside.height_mm - ground
+    spread = min(part.length_mm, 2 * min(across, depth - across), 0.5 * depth)
+    height = min(part.height_mm, AIR_SHARE * air)
+    if part.form == "vine":
+        spread = min(part.length_mm, 0.16 * depth)
+        across = depth - spread * (0.35 + 0.5 * (part.number % 2))
+        height, ground = (
+            min(part.height_mm if part.height_mm > 100 else 0.5 * air, VINE_SHARE * air),
+            scene.ground_mm(across),
+        )
+    if part.position == "mounted":
+        ground += air * (0.42 + 0.28 * ((part.number * botany.GOLDEN) % 1.0))
+        height = min(height, 0.3 * air)
+        spread = min(part.length_mm, 0.3 * depth)
+        across = depth - spread / 2
+    at = frame.at(across, ground)
+    tall, wide = frame.pt(height), frame.pt(spread)
+    shapes = botany.silhouette(pen, part.form, at, tall, wide)
+    return Figure("plant", (at[0], at[1] + 0.62 * tall), part.number, tuple(shapes))
+
+
+def _branches(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
+    drawn = 0
+    for part in scene.with_roles("climb"):
+        pieces = min(part.quantity, MOST_BRANCHES - drawn)
+        shapes: list[Shape] = []
+        anchor = frame.at(0.5 * scene.inside.depth_mm, 0.5 * scene.inside.height_mm)
+        for number in range(pieces):
+            foot, tip = _branch_ends(scene, part, drawn + number)
+            shapes.extend(
+                things.branch(pen, frame.at(*foot), frame.at(*tip), max(2.4, frame.pt(part.width_mm)))
+            )
+            anchor = frame.at(foot[0] * 0.25 + tip[0] * 0.75, foot[1] * 0.25 + tip[1] * 0.75)
+        drawn += pieces
+        if shapes:
+            yield Figure("climb", anchor, part.number, tuple(shapes))
+
+
+def _branch_ends(scene: Scene, part: Part, number: int) -> tuple[Point, Point]:
+    """The first branch leads from the front through the highest perch, the second one from the back to the front."""
+    inside = scene.inside
+    start = (0.12 if number == 0 else 0.9) * inside.depth_mm
+    foot = start, scene.ground_mm(start) - min(20.0, scene.ground_mm(start))
+    through = _target(scene, number)
+    dx, dy = through[0] - foot[0], through[1] - foot[1]
+    length = max((dx * dx + dy * dy) ** 0.5, 1.0)
+    limits = [part.length_mm / length, (0.96 * inside.height_mm - foot[1]) / dy if dy > 0 else 9.0]
+    limits.append(((0.94 if dx > 0 else 0.06) * inside.depth_mm - foot[0]) / dx if dx else 9.0)
+    reach = max(0.2, min(limits))
+    return foot, (foot[0] + dx * reach, foot[1] + dy * reach)
+
+
+def _target(scene: Scene, number: int) -> Point:
+    inside = scene.inside
+    highest = max(scene.seats, key=lambda seat: seat.height_mm, default=None)
+    if number == 0 and highest is not None and highest.back_mm > 0.25 * inside.depth_mm:
+        return highest.back_mm, min(highest.height_mm, 0.9 * inside.height_mm)
+    ground = scene.ground_mm(inside.depth_mm / 2)
+    return (0.7 if number == 0 else 0.3) * inside.depth_mm, ground + 0.62 * (inside.height_mm - ground)
+
+
+def _pieces(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
+    for staged in on_floor(scene):
+        part = staged.part
+        if part.role in ("plant", "climb"):
+            continue
+        wide = frame.pt(min(part.width_mm, 0.96 * scene.inside.depth_mm))
+        left = frame.x(staged.spots[0].y_mm) - wide / 2
+        yield _piece(pen, scene, frame, part, left, wide)
+
+
+def _piece(pen: Pen, scene: Scene, frame: Frame, part: Part, left: float, wide: float) -> Figure:
+    ends = [
+        scene.ground_mm((x - frame.left) * scene.inside.depth_mm / (frame.right - frame.left))
+        for x in (left, left + wide)
+    ]
+    low, rise = frame.y(min(ends)), frame.pt(ends[1] - ends[0])
+    tall = frame.pt(min(part.height_mm, scene.inside.height_mm - min(ends)))
+    if part.role == "hide":
+        shapes = things.hide(pen, (left, low), wide, tall, damp=part.form == "damp")
+        return Figure("hide", (left + wide * 0.62, low + tall * 0.8), part.number, tuple(shapes))
+    if part.role == "water_dish":
+        shapes = things.dish(pen, (left, low), wide, tall)
+        return Figure("water_dish", (left + wide * 0.9, low + tall * 0.5), part.number, tuple(shapes))
+    if part.role == "bark":
+        thick = max(2.0, frame.pt(20.0))
+        shapes = things.slab(pen, (left, frame.y(ends[0])), wide, thick, rise)
+        return Figure(
+            "bark",
+            (left + wide * 0.7, frame.y(ends[0]) + rise * 0.7 + thick * 0.5),
+            part.number,
+            tuple(shapes),
+        )
+    ground = scene.ground_mm(scene.inside.depth_mm)
+    y = frame.y(ground + 0.55 * (scene.inside.height_mm - ground))
+    shapes = things.ledge(pen, (frame.right, y), wide, max(4.0, tall))
+    return Figure("feeding_ledge", (frame.right - wide * 0.5, y), part.number, tuple(shapes))
+
+
+def _seats(pen: Pen, scene: Scene, frame: Frame) -> Sequence[Figure]:
+    shapes = [
+        shape for seat in scene.seats for shape in things.seat(pen, frame.at(seat.back_mm, seat.height_mm))
+    ]
+    return [Figure("perch", (0, 0), shapes=tuple(shapes))] if shapes else []

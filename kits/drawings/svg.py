@@ -1,0 +1,145 @@
+"""A Drawing as SVG for inlining: our own small writer, because marks, theme colours and unique ids are wanted.
+
+Knows the shapes that the pen makes. Colours become CSS custom properties with the paper's colour as fallback;
+there is no style attribute, so that a strict content security policy lets everything through.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import cast
+from xml.sax.saxutils import escape, quoteattr
+
+from reportlab.graphics.shapes import Circle, Drawing, Group, Line, Path, Polygon, Rect, Shape, String
+from reportlab.lib.colors import Color
+
+from inventory.documents.typeface import SANS_BOLD
+from kits.drawings.pen import Marked
+from kits.drawings.theme import PAPER, Theme, css_colours
+
+FAMILY = "DejaVu Sans, Verdana, sans-serif"
+CAPS = {0: "butt", 1: "round", 2: "square"}
+Matrix = tuple[float, float, float, float, float, float]
+UNTURNED: Matrix = (1, 0, 0, 1, 0, 0)
+
+
+def svg(drawing: Drawing, *, name: str, title: str, description: str = "", theme: Theme = PAPER) -> str:
+    """The drawing as one <svg> element; `name` makes its ids unique on the page."""
+    writer = _Writer(drawing.height, css_colours(theme))
+    size = f"0 0 {_n(drawing.width)} {_n(drawing.height)}"
+    described = f"<desc id={quoteattr(name + '-desc')}>{escape(description)}</desc>" if description else ""
+    ids = f"{name}-title {name}-desc" if description else f"{name}-title"
+    body = "".join(writer.write(shape, UNTURNED) for shape in drawing.contents)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" id={quoteattr(name)} class="drawing" viewBox="{size}" '
+        f'width="{_n(drawing.width)}" height="{_n(drawing.height)}" role="img" aria-label={quoteattr(title)} '
+        f"aria-describedby={quoteattr(ids)}>"
+        f"<title id={quoteattr(name + '-title')}>{escape(title)}</title>{described}"
+        f'<g font-family="{FAMILY}">{body}</g></svg>'
+    )
+
+
+def _n(value: float) -> str:
+    """A number as short as a hundredth of a point allows."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+class _Writer:
+    """Writes shapes with the page's downward axis."""
+
+    def __init__(self, height: float, colours: Mapping[str, str]) -> None:
+        self._height, self._colours = height, colours
+
+    def write(self, shape: Shape, matrix: Matrix) -> str:
+        for kind, method in _METHODS:
+            if isinstance(shape, kind):
+                return cast(str, getattr(self, method)(shape, matrix))
+        raise TypeError(f"A drawing holds a {type(shape).__name__}, which has no SVG form here.")
+
+    def group(self, group: Group, matrix: Matrix) -> str:
+        inner = _product(matrix, group.transform)
+        body = "".join(self.write(shape, inner) for shape in group.contents)
+        marks = "".join(f" {key}={quoteattr(value)}" for key, value in _marks(group).items())
+        return f"<g{marks}>{body}</g>" if marks else body
+
+    def text(self, text: String, matrix: Matrix) -> str:
+        x, y = self._point(text.x, text.y, matrix)
+        turned = f' transform="rotate(-90 {x} {y})"' if abs(matrix[1]) > 0.5 else ""
+        bold = ' font-weight="bold"' if text.fontName == SANS_BOLD else ""
+        anchor = "" if text.textAnchor == "start" else f' text-anchor="{text.textAnchor}"'
+        return (
+            f'<text x="{x}" y="{y}" font-size="{_n(text.fontSize)}" fill="{self._colour(text.fillColor)}"'
+            f"{anchor}{bold}{turned}>{escape(text.text)}</text>"
+        )
+
+    def line(self, line: Line, matrix: Matrix) -> str:
+        (x1, y1), (x2, y2) = self._point(line.x1, line.y1, matrix), self._point(line.x2, line.y2, matrix)
+        return f'<line x1="{x1}" y1="{y1}" x2="{x2}" y2="{y2}"{self._stroke(line)}/>'
+
+    def rect(self, rect: Rect, matrix: Matrix) -> str:
+        x, y = self._point(rect.x, rect.y + rect.height, matrix)
+        return (
+            f'<rect x="{x}" y="{y}" width="{_n(rect.width)}" height="{_n(rect.height)}"{self._paint(rect)}/>'
+        )
+
+    def circle(self, circle: Circle, matrix: Matrix) -> str:
+        x, y = self._point(circle.cx, circle.cy, matrix)
+        return f'<circle cx="{x}" cy="{y}" r="{_n(circle.r)}"{self._paint(circle)}/>'
+
+    def polygon(self, polygon: Polygon, matrix: Matrix) -> str:
+        points = zip(polygon.points[::2], polygon.points[1::2], strict=True)
+        text = " ".join(",".join(self._point(x, y, matrix)) for x, y in points)
+        return f'<polygon points="{text}"{self._paint(polygon)}/>'
+
+    def path(self, path: Path, matrix: Matrix) -> str:
+        return f'<path d="{"".join(self._steps(path, matrix))}"{self._paint(path)}/>'
+
+    def _steps(self, path: Path, matrix: Matrix) -> Iterator[str]:
+        values = iter(path.points)
+        for operator in path.operators:
+            letter, pairs = (("M", 1), ("L", 1), ("C", 3), ("Z", 0))[operator]
+            points = [self._point(next(values), next(values), matrix) for _ in range(pairs)]
+            yield letter + " ".join(f"{x} {y}" for x, y in points)
+
+    def _point(self, x: float, y: float, matrix: Matrix) -> tuple[str, str]:
+        a, b, c, d, e, f = matrix
+        return _n(a * x + c * y + e), _n(self._height - (b * x + d * y + f))
+
+    def _paint(self, shape: Shape) -> str:
+        fill = self._colour(shape.fillColor)
+        return f' fill="{fill}"{self._stroke(shape)}'
+
+    def _stroke(self, shape: Shape) -> str:
+        if shape.strokeColor is None or not shape.strokeWidth:
+            return ""
+        cap = CAPS[getattr(shape, "strokeLineCap", 0) or 0]
+        caps = "" if cap == "butt" else f' stroke-linecap="{cap}" stroke-linejoin="round"'
+        dashes = getattr(shape, "strokeDashArray", None)
+        dash = f' stroke-dasharray="{" ".join(_n(d) for d in dashes)}"' if dashes else ""
+        return (
+            f' stroke="{self._colour(shape.strokeColor)}" stroke-width="{_n(shape.strokeWidth)}"{caps}{dash}'
+        )
+
+    def _colour(self, colour: Color | None) -> str:
+        if colour is None:
+            return "none"
+        hexadecimal = f"#{colour.hexval()[2:]}"
+        return self._colours.get(hexadecimal, hexadecimal)
+
+
+_METHODS: tuple[tuple[type, str], ...] = (
+    (Group, "group"), (String, "text"), (Line, "line"), (Rect, "rect"), (Circle, "circle"),
+    (Polygon, "polygon"), (Path, "path"),
+)  # fmt: skip
+
+
+def _marks(group: Group) -> Mapping[str, str]:
+    return group.marks if isinstance(group, Marked) else {}
+
+
+def _product(m: Matrix, n: Matrix) -> Matrix:
+    """First n, then m."""
+    return (
+        m[0] * n[0] + m[2] * n[1], m[1] * n[0] + m[3] * n[1],
+        m[0] * n[2] + m[2] * n[3], m[1] * n[2] + m[3] * n[3],
+        m[0] * n[4] + m[2] * n[5] + m[4], m[1] * n[4] + m[3] * n[5] + m[5],
+    )  # fmt: skip
