@@ -121,6 +121,7 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "lapse-holds": {"task": "inventory.tasks.lapse_overdue_holds", "schedule": 60.0},
     "send-outbox": {"task": "inventory.tasks.send_outbox", "schedule": 3.0},
     "lapse-quotes": {"task": "shop.tasks.lapse_quotes", "schedule": 60.0},
+    "forget-old-messages": {"task": "inventory.tasks.forget_old_messages", "schedule": 86_400.0},
     "expire-lots": {"task": "inventory.tasks.expire_lots", "schedule": 3600.0},
     "forget-old-messages": {"task": "inventory.tasks.forget_old_messages", "schedule": 3600.0},
 }
@@ -170,6 +171,10 @@ STATIC_URL = "/static/"
 STATIC_ROOT = Path(env.str("KITWRIGHT_STATIC", default="") or DATA.path / "static")
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = DEBUG or TESTING  # A test has no collected files to index.
+
+# The shop's own page of a kit, e.g. https://shop.example/kit/{number}: printed as a QR code when it is HTTPS.
+CUSTOMER_PAGE = env.str("KITWRIGHT_CUSTOMER_PAGE", default="")
+PRINT_FOLDER = Path(env.str("KITWRIGHT_PRINTS", default="") or DATA.path / "prints")
 
 HTTPS = env.bool("KITWRIGHT_HTTPS", default=False)
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None

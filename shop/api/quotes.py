@@ -1,6 +1,7 @@
 """Quotes: open, read, revise, hold, release, accept, withdraw, discount."""
 
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, extend_schema_field
@@ -70,10 +71,18 @@ class Revision(Input):
     note = text(quotes.NOTE_LENGTH, required=False)
 
 
+class ShopTime(serializers.DateTimeField):
+    """A time; without an offset it is meant as the shop's clock shows it."""
+
+    def default_timezone(self) -> ZoneInfo:
+        """The shop's zone."""
+        return ZoneInfo(House.current().timezone)
+
+
 class Until(Input):
     """How long to hold."""
 
-    until = serializers.DateTimeField(required=False, allow_null=True)
+    until = ShopTime(required=False, allow_null=True)
 
 
 class Why(Input):

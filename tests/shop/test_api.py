@@ -1,12 +1,14 @@
 import json
+from datetime import UTC, datetime
 
 import pytest
+import time_machine
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from rest_framework.test import APIClient
 
 from inventory.models import Movement
-from shop.models import Customer, Quote
+from shop.models import Customer, House, Quote
 from tests.shop.counter import Caller, quoted, spec
 
 PROBLEM = "application/problem+json"
@@ -73,6 +75,21 @@ def test_a_short_hold_names_every_short_item_and_holds_nothing(ben):
     problem = assert_problem(ben.post(f"quotes/{number}/hold/"), 409)
     assert problem["short"] == [{"item": "BAG", "wanted": 9, "free": 6}]
     assert ben.get("items/LAMP/").json()["held"] == 0
+
+
+@pytest.mark.parametrize("until", ["2026-11-26T17:00", "2026-11-27T00:00:00Z", "2026-11-26T18:00-06:00"])
+def test_a_time_without_an_offset_is_the_shops_own(ben, until):
+    House.objects.filter(id=1).update(timezone="America/Denver")
+    with time_machine.travel(datetime(2026, 11, 25, 16, tzinfo=UTC)):
+        held = ben.post(f"quotes/{opened(ben, BAG=1)}/hold/", {"until": until}).json()
+    assert datetime.fromisoformat(held["hold"]["until"]) == datetime(2026, 11, 27, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    "until", ["soon", "0001-01-01T00:00:00Z", "9999-12-31T23:59:59-12:00", 7, [], "2020-01-01T00:00Z"]
+)
+def test_a_time_that_cannot_be_is_refused(ben, until):
+    assert_problem(ben.post(f"quotes/{opened(ben, BAG=1)}/hold/", {"until": until}), 422, "/until")
 
 
 @pytest.mark.parametrize("method", ["put", "patch"])
