@@ -50,6 +50,15 @@ def cut(text: str, *, within: float, size: float, font: str = "Sans") -> str:
     return f"{shown.rstrip()}\u2026"
 
 
+def at_most(most: int, text: str, *, within: float, size: float, font: str = "Sans") -> list[str]:
+    """The text in so many lines at most; the last one ends in an ellipsis where more would follow."""
+    lines = wrapped(text, within=within, size=size, font=font)
+    if len(lines) <= most:
+        return lines
+    rest = " ".join(lines[most - 1 :])
+    return [*lines[: most - 1], cut(rest, within=within, size=size, font=font)]
+
+
 @lru_cache(maxsize=4)
 def _known(font: str) -> frozenset[int]:
     typeface.register()

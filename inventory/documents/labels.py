@@ -10,8 +10,8 @@ from inventory.documents.pen import BLACK, About, Pen, Style, pdf
 SIZE = (2.25 * POINTS_PER_INCH, 1.25 * POINTS_PER_INCH)
 EDGE = 5.0
 FOOT = 5.5
-BAR_HEIGHT = 27.0
-QR_DOTS_PER_200 = 3
+BAR_HEIGHT = 34.0
+QR_DOTS = {203: 5, 300: 7}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,13 +37,13 @@ def shelf_label(label: ShelfLabel, *, dpi: int = 203) -> bytes:
 def shelf_labels(labels: Iterable[ShelfLabel], *, dpi: int = 203) -> bytes:
     """Labels, one on each page of exactly their size."""
     wanted = list(labels)
-    density = printer_dpi(dpi)
+    printer_dpi(dpi)
 
     def draw(pen: Pen) -> None:
         for index, label in enumerate(wanted):
             if index:
                 pen.next_page()
-            _draw(pen, label, density)
+            _draw(pen, label, dpi)
 
     title = f"Shelf label {wanted[0].code}" if len(wanted) == 1 else f"{len(wanted)} shelf labels"
     return pdf(SIZE, About(title=title, author=wanted[0].shop), draw)
@@ -54,11 +54,11 @@ def _draw(pen: Pen, label: ShelfLabel, dpi: int) -> None:
     price = pen.text(right, top - 9, label.price, Style(11.5, bold=True, ink=BLACK, align="right"))
     pen.text(right, top - 16, f"a {label.unit}", Style(5.2, ink=BLACK, align="right"))
     name = Style(7.0, bold=True, ink=BLACK)
-    lines = glyphs.wrapped(label.name, within=right - EDGE - price - 5, size=name.size, font=name.font)
-    if len(lines) > 3:
-        lines[2] = glyphs.cut(f"{lines[2]} {lines[3]}", within=right - EDGE - price - 5, size=7.0, font=name.font)
-    pen.lines(EDGE, top - 6.5, lines[:3], Style(7.0, bold=True, ink=BLACK))
-    details = " \u00b7 ".join(filter(None, (label.content, _lot(label), label.place)))
+    within = right - EDGE - price - 5
+    lines = glyphs.at_most(3, label.name, within=within, size=name.size, font=name.font)
+    pen.lines(EDGE, top - 6.5, lines, name)
+    pen.text(right, top - 24, label.place, Style(6.4, bold=True, ink=BLACK, align="right"))
+    details = " \u00b7 ".join(filter(None, (label.content, _lot(label))))
     if _fits(label.code, dpi):
         _bars(pen, label, details, dpi)
     else:
@@ -81,12 +81,13 @@ def _bars(pen: Pen, label: ShelfLabel, details: str, dpi: int) -> None:
     left = (SIZE[0] - wide) / 2
     codes.code_128(pen, (left, FOOT + 15), label.code, height=BAR_HEIGHT, density=density)
     pen.text(SIZE[0] / 2, FOOT + 7.6, label.code, Style(6.4, bold=True, ink=BLACK, align="centre"))
-    _detail_line(pen, details, SIZE[0] / 2, SIZE[0] - 2 * EDGE, "centre")
+    shown = glyphs.cut(details, within=SIZE[0] - 2 * EDGE, size=5.2)
+    pen.text(SIZE[0] / 2, FOOT, shown, Style(5.2, ink=BLACK, align="centre"))
 
 
 def _square(pen: Pen, label: ShelfLabel, details: str, dpi: int) -> None:
     """A code too long for bars of whole dots on this label stands as a square code of the same text."""
-    density = codes.Density(dpi, 3 if dpi == 203 else 4)
+    density = codes.Density(dpi, QR_DOTS[dpi])
     side = codes.qr(pen, (EDGE - 3, FOOT - 3), label.code, density=density)
     left = EDGE + side
     within = SIZE[0] - EDGE - left
@@ -95,8 +96,3 @@ def _square(pen: Pen, label: ShelfLabel, details: str, dpi: int) -> None:
     for line in glyphs.wrapped(details, within=within, size=5.2)[:2]:
         pen.text(left, y, line, Style(5.2, ink=BLACK))
         y -= 6.5
-
-
-def _detail_line(pen: Pen, details: str, x: float, within: float, align: str) -> None:
-    style = Style(5.4, ink=BLACK, align="centre" if align == "centre" else "left")
-    pen.text(x, FOOT, glyphs.cut(details, within=within, size=style.size), style)

@@ -47,21 +47,23 @@ def draw(pen: Pen, mark: CareMark, corner: tuple[float, float], *, side: float) 
 
 
 def _limits(pen: Pen, mark: CareMark, corner: tuple[float, float], side: float) -> None:
-    style = Style(side * 0.14, bold=True, ink=BLACK, align="right")
-    pen.text(corner[0] + side * 0.94, corner[1] + side * 0.75, mark.high, style)
-    pen.text(corner[0] + side * 0.40, corner[1] + side * 0.19, mark.low, style)
+    style = Style(side * 0.125, bold=True, ink=BLACK, align="centre")
+    pen.text(corner[0] + side * 0.775, corner[1] + side * 0.76, mark.high, style)
+    pen.text(corner[0] + side * 0.225, corner[1] + side * 0.20, mark.low, style)
 
 
 def _this_way_up(canvas: Canvas) -> None:
     for x in (32.0, 68.0):
-        _polygon(canvas, [(x, 84), (x - 14, 60), (x - 5, 60), (x - 5, 26), (x + 5, 26), (x + 5, 60), (x + 14, 60)])
+        _polygon(
+            canvas, [(x, 84), (x - 14, 60), (x - 5, 60), (x - 5, 26), (x + 5, 26), (x + 5, 60), (x + 14, 60)]
+        )
     canvas.rect(14, 14, 72, 7, stroke=0, fill=1)
 
 
 def _fragile(canvas: Canvas) -> None:
-    bowl = [(28, 86), (72, 86), (70, 60), (64, 50), (54, 44), (54, 24), (70, 18), (70, 13), (30, 13), (30, 18),
-            (46, 24), (46, 44), (36, 50), (30, 60)]  # fmt: skip
-    _polygon(canvas, bowl)
+    bowl = [(28, 86), (72, 86), (70, 60), (64, 50), (54, 44)]
+    foot = [(54, 24), (70, 18), (70, 13), (30, 13), (30, 18), (46, 24)]
+    _polygon(canvas, [*bowl, *foot, (46, 44), (36, 50), (30, 60)])
     canvas.setFillColor(WHITE)
     _polygon(canvas, [(47, 88), (55, 74), (48, 68), (54, 56), (44, 68), (50, 74), (43, 88)])
     canvas.setFillColor(BLACK)
@@ -72,8 +74,8 @@ def _temperature(canvas: Canvas) -> None:
     canvas.roundRect(44, 26, 12, 60, 6, stroke=1, fill=0)
     canvas.circle(50, 22, 11, stroke=1, fill=1)
     canvas.rect(47.5, 24, 5, 42, stroke=0, fill=1)
-    canvas.line(60, 70, 92, 70)
-    canvas.line(8, 36, 40, 36)
+    canvas.line(60, 70, 93, 70)
+    canvas.line(7, 36, 40, 36)
 
 
 def _keep_dry(canvas: Canvas) -> None:

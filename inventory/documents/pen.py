@@ -68,7 +68,7 @@ class Pen:
         self.canvas.setProducer("Kitwright")
         self.canvas.setViewerPreference("DisplayDocTitle", "true")
 
-    def text(self, x: float, y: float, text: str, style: Style = Style()) -> float:  # noqa: B008  Immutable.
+    def text(self, x: float, y: float, text: str, style: Style = Style()) -> float:
         """One line with its base at y; returns its width."""
         shown = glyphs.in_reading_order(glyphs.printable(text, style.font))
         wide = glyphs.width(shown, size=style.size, font=style.font)
@@ -85,7 +85,9 @@ class Pen:
             y -= style.leading
         return y
 
-    def rule(self, x: float, y: float, to: tuple[float, float], *, width: float = 0.4, ink: Color = HAIR) -> None:
+    def rule(
+        self, x: float, y: float, to: tuple[float, float], *, width: float = 0.4, ink: Color = HAIR
+    ) -> None:
         """A straight line."""
         self.canvas.setStrokeColor(ink)
         self.canvas.setLineWidth(width)

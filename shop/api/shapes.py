@@ -1,6 +1,6 @@
 """The shapes of answers as the schema shows them, and how a view says which problems it may answer."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from drf_spectacular.types import OpenApiTypes
@@ -235,7 +235,7 @@ _MEANINGS = {
     401: "Nobody is signed in.",
     403: "The caller's roles do not include this.",
     404: "There is no such thing.",
-    406: "Only JSON is answered.",
+    406: "The request asks for a kind of answer that is not made here.",
     409: "It is not in a state that allows this, or not enough is free.",
     412: "It was changed since it was read.",
     413: "The body is too large.",
@@ -271,6 +271,14 @@ def reads(
     return _documented({200: answer}, (*_READING, *problems), parameters=list(parameters), **kwargs)
 
 
+def hands_out(
+    media_type: str, *problems: int, parameters: tuple[OpenApiParameter, ...] = (), **kwargs: Any
+) -> Decorator:
+    """A GET that answers 200 with a document."""
+    answers = {(200, media_type): OpenApiTypes.BINARY}
+    return _documented(answers, (*_READING, 404, *problems), parameters=list(parameters), **kwargs)
+
+
 def asks(request: Any, answer: Any, *problems: int, **kwargs: Any) -> Decorator:
     """A POST that computes and writes nothing."""
     return _documented({200: answer}, (*_READING, *_ASKING, *problems), request=request, **kwargs)
@@ -289,7 +297,7 @@ def writes(
     return _documented({status: answer}, allowed, request=request, parameters=list(parameters), **kwargs)
 
 
-def _documented(answers: dict[int, Any], problems: tuple[int, ...], **kwargs: Any) -> Decorator:
+def _documented(answers: Mapping[Any, Any], problems: tuple[int, ...], **kwargs: Any) -> Decorator:
     documents: dict[Any, Any] = dict(answers)
     for status in sorted(set(problems)):
         documents[(status, "application/problem+json")] = OpenApiResponse(Problem, _MEANINGS[status])

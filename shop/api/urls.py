@@ -3,7 +3,19 @@
 from django.urls import URLPattern, path, re_path
 from drf_spectacular.views import SpectacularAPIView
 
-from shop.api import house, items, lots, orders, plans, quotes, sign_in, standard_kits, stock, workings
+from shop.api import (
+    documents,
+    house,
+    items,
+    lots,
+    orders,
+    plans,
+    quotes,
+    sign_in,
+    standard_kits,
+    stock,
+    workings,
+)
 from shop.api.nowhere import Nowhere
 from shop.api.schema import SchemaPage
 
@@ -27,6 +39,10 @@ urlpatterns: list[URLPattern] = [
     re_path(rf"^quotes/{NUMBER}/accept/$", quotes.QuoteAccept.as_view()),
     re_path(rf"^quotes/{NUMBER}/withdraw/$", quotes.QuoteWithdraw.as_view()),
     re_path(rf"^quotes/{NUMBER}/discount/$", quotes.QuoteDiscount.as_view()),
+    re_path(rf"^quotes/{NUMBER}/build-sheet\.pdf$", documents.QuoteBuildSheet.as_view()),
+    re_path(rf"^quotes/{NUMBER}/quote\.pdf$", documents.QuotePaper.as_view()),
+    re_path(rf"^quotes/{NUMBER}/kit-label\.pdf$", documents.QuoteKitLabel.as_view()),
+    re_path(rf"^quotes/{NUMBER}/calendar\.ics$", documents.QuoteCalendar.as_view()),
     path("orders/", orders.Orders.as_view()),
     re_path(rf"^orders/{NUMBER}/$", orders.OneOrder.as_view()),
     re_path(rf"^orders/{NUMBER}/hold/$", orders.OrderHold.as_view()),
@@ -34,6 +50,7 @@ urlpatterns: list[URLPattern] = [
     re_path(rf"^orders/{NUMBER}/cancel/$", orders.Cancel.as_view()),
     path("items/", items.Items.as_view()),
     re_path(rf"^items/{CODE}/$", items.OneItem.as_view()),
+    re_path(rf"^items/{CODE}/label\.pdf$", documents.ItemLabel.as_view()),
     path("receipts/", stock.Receipts.as_view()),
     path("adjustments/", stock.Adjustments.as_view()),
     path("counts/", stock.Counts.as_view()),

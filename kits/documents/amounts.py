@@ -1,0 +1,91 @@
+"""Figures as customers read them: both systems side by side, the one that the spec asks for first."""
+
+from fractions import Fraction
+
+from inventory.units import convert
+from kits.drawings.measures import inch_text
+
+US = "us"
+
+
+def length(mm: float, units: str) -> str:
+    """A length.
+
+    >>> length(443, "us"), length(443, "metric")
+    ('17½ in (443 mm)', '443 mm (17½ in)')
+    """
+    return _both(f"{mm:.0f} mm", inch_text(mm), units)
+
+
+def size(width_mm: float, depth_mm: float, height_mm: float, units: str) -> str:
+    """Width, depth and height of a box.
+
+    >>> size(443, 443, 592, "us")
+    '17½ x 17½ x 23¼ in (443 x 443 x 592 mm)'
+    """
+    sides = (width_mm, depth_mm, height_mm)
+    metric = " x ".join(f"{side:.0f}" for side in sides)
+    inches = " x ".join(inch_text(side).removesuffix(" in") for side in sides)
+    return _both(f"{metric} mm", f"{inches} in", units)
+
+
+def dry_volume(litres: float, units: str) -> str:
+    """A volume of soil, stones or leaves.
+
+    >>> dry_volume(17.4937, "us")
+    '15.9 dry qt (17.5 L)'
+    """
+    return _both(f"{litres:.1f} L", f"{_in(litres, 'L', 'dry_quart'):.1f} dry qt", units)
+
+
+def water(litres: float, units: str) -> str:
+    """A volume of water.
+
+    >>> water(0.16, "metric")
+    '0.16 L (5.4 fl oz)'
+    """
+    metric = f"{litres:.2f} L" if litres < 1 else f"{litres:.1f} L"
+    ounces, quarts = _in(litres, "L", "fluid_ounce"), _in(litres, "L", "liquid_quart")
+    return _both(metric, f"{ounces:.1f} fl oz" if litres < 1 else f"{quarts:.1f} liquid qt", units)
+
+
+def mass(kg: float, units: str) -> str:
+    """A mass.
+
+    >>> mass(41.57, "us")
+    '92 lb (42 kg)'
+    """
+    places = 0 if kg >= 10 else 1
+    return _both(f"{kg:.{places}f} kg", f"{_in(kg, 'kg', 'lb'):.{places}f} lb", units)
+
+
+def temperature(low_c: float | None, high_c: float | None, units: str) -> str:
+    """A band of temperatures, open where a bound is not known.
+
+    >>> temperature(22, 26, "us"), temperature(None, 24, "metric")
+    ('72 to 79 °F (22 to 26 °C)', 'at most 24 °C (at most 75 °F)')
+    """
+    fahrenheit = [None if c is None else c * 9 / 5 + 32 for c in (low_c, high_c)]
+    return _both(band(low_c, high_c, "\u00b0C"), band(*fahrenheit, "\u00b0F"), units)
+
+
+def band(low: float | None, high: float | None, unit: str) -> str:
+    """A band of figures, open where a bound is not known.
+
+    >>> band(50, 80, "%"), band(3, None, "h")
+    ('50 to 80 %', 'at least 3 h')
+    """
+    if low is None or high is None:
+        known = high if low is None else low
+        word = "at most" if low is None else "at least"
+        return "" if known is None else f"{word} {known:.0f} {unit}"
+    return f"{low:.0f} {unit}" if f"{low:.0f}" == f"{high:.0f}" else f"{low:.0f} to {high:.0f} {unit}"
+
+
+def _both(metric: str, customary: str, units: str) -> str:
+    first, second = (customary, metric) if units == US else (metric, customary)
+    return f"{first} ({second})" if second else first
+
+
+def _in(amount: float, unit: str, to: str) -> float:
+    return float(convert(Fraction(amount), unit, to=to))

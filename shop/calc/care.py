@@ -1,0 +1,63 @@
+"""Which care marks a box needs, from what is in it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Goods:
+    """What matters of one item in a box."""
+
+    live: str  # empty, vertebrate, invertebrate or plant
+    fragile: bool
+    liquid: bool
+    keep_min_c: int | None
+    keep_max_c: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """One mark; `low` and `high` are the limits of a temperature mark."""
+
+    kind: str
+    words: str
+    low: str = ""
+    high: str = ""
+
+
+def needed(goods: Iterable[Goods]) -> tuple[Care, ...]:
+    """The marks for a box with these goods, the strictest limits of temperature among them.
+
+    >>> goods = [Goods("plant", False, False, 10, 30), Goods("", True, False, None, None)]
+    >>> [mark.kind for mark in needed(goods)]
+    ['this_way_up', 'fragile', 'temperature', 'live_plant']
+    >>> needed([Goods("", False, False, None, None)])
+    ()
+    """
+    packed = list(goods)
+    is_live = any(good.live for good in packed)
+    marks = []
+    if is_live or any(good.liquid or good.fragile for good in packed):
+        marks.append(Care("this_way_up", "this way up"))
+    if any(good.fragile for good in packed):
+        marks.append(Care("fragile", "fragile"))
+    marks += _limits(packed)
+    if any(good.live == "plant" for good in packed):
+        marks.append(Care("live_plant", "live plants"))
+    if any(good.live in {"vertebrate", "invertebrate"} for good in packed):
+        marks.append(Care("live_animal", "live animals"))
+    return tuple(marks)
+
+
+def _limits(packed: list[Goods]) -> list[Care]:
+    low = max((g.keep_min_c for g in packed if g.keep_min_c is not None), default=None)
+    high = min((g.keep_max_c for g in packed if g.keep_max_c is not None), default=None)
+    if low is None and high is None:
+        return []
+    if low is not None and high is not None and low > high:
+        return [Care("temperature", "pack apart")]
+    return [Care("temperature", "keep between", low=_degrees(low), high=_degrees(high))]
+
+
+def _degrees(celsius: int | None) -> str:
+    return "" if celsius is None else f"{celsius} \u00b0C"

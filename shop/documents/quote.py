@@ -1,0 +1,201 @@
+"""The quote as the customer takes it home: lines, sums, how long it is good, and what must be known."""
+
+from dataclasses import dataclass
+
+from inventory.documents import glyphs, table
+from inventory.documents.flow import BLOCK_HEIGHT, BODY, INSIDE, MARGIN, SMALL, Drawn, Flow
+from inventory.documents.paper import sheet_size
+from inventory.documents.pen import ACCENT, INK, About, Pen, Style, pdf
+from inventory.documents.table import Column, Table
+from kits.documents import signs
+from kits.documents.content import CautionRow
+
+SIGN_SIDE = 17.0
+LINES = Table(
+    (
+        Column("no.", 22, callout=True),
+        Column("item"),
+        Column("code", 148),
+        Column("quantity", 62, "right"),
+        Column("each", 50, "right"),
+        Column("total", 56, "right"),
+    )
+)
+TERMS = (
+    "Figures of a kit are estimates for planning, to be checked with instruments; makers' instructions and "
+    "local codes come first."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteLine:
+    """One line at its price before any discount."""
+
+    number: int
+    item: str
+    name: str
+    quantity: int
+    unit: str
+    each: str
+    total: str
+
+
+@dataclass(frozen=True, slots=True)
+class TaxRow:
+    """The tax of one rate and what it is taken on."""
+
+    rate_pct: str
+    base: str
+    tax: str
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteSheet:
+    """Everything that stands on a quote; empty fields are left out."""
+
+    shop: str
+    town: str
+    number: str
+    version: int
+    date: str
+    title: str
+    valid_until: str
+    lines: tuple[QuoteLine, ...]
+    sum_before: str
+    discount: str
+    net: str
+    taxes: tuple[TaxRow, ...]
+    gross: str
+    currency: str
+    prices_include_tax: bool
+    customer: str = ""
+    note: str = ""
+    hold_until: str = ""
+    held: bool = False
+    state: str = "open"
+    cautions: tuple[CautionRow, ...] = ()
+    missing: tuple[str, ...] = ()
+
+
+def quote(sheet: QuoteSheet, *, paper: str = "letter") -> bytes:
+    """The quote as a PDF; the same sheet and paper give the same bytes. Raises BadInput on the paper."""
+    size = sheet_size(paper)
+    flow = Flow(size)
+    _head(flow, sheet)
+    table.draw(flow, LINES, [_cells(line) for line in sheet.lines])
+    _sums(flow, sheet)
+    _promise(flow, sheet)
+    _cautions(flow, sheet)
+    about = About(title=f"Quote {sheet.number}: {sheet.title}", author=sheet.shop)
+    return pdf(size, about, lambda pen: _draw(pen, flow, sheet))
+
+
+def _draw(pen: Pen, flow: Flow, sheet: QuoteSheet) -> None:
+    for number, page in enumerate(flow.pages, start=1):
+        if number > 1:
+            pen.next_page()
+        _frame(pen, sheet, f"{number} of {len(flow.pages)}")
+        for drawn in page:
+            drawn(pen)
+
+
+def _frame(pen: Pen, sheet: QuoteSheet, place: str) -> None:
+    wide, high = pen.size
+    pen.box(MARGIN, MARGIN, (wide - 2 * MARGIN, high - 2 * MARGIN), width=1.0)
+    right, top = wide - MARGIN, MARGIN + BLOCK_HEIGHT
+    pen.rule(MARGIN, top, (right, top), width=1.0, ink=INK)
+    cells = (
+        ("quote", sheet.number, 66.0), ("version", str(sheet.version), 40.0), ("date", sheet.date, 72.0),
+        (f"total {sheet.currency}", sheet.gross, 74.0), ("page", place, 50.0),
+    )  # fmt: skip
+    left = right - sum(width for _, _, width in cells)
+    shop = f"{sheet.shop}, {sheet.town}" if sheet.town else sheet.shop
+    within = left - MARGIN - INSIDE - 6
+    pen.text(
+        MARGIN + INSIDE,
+        top - 24,
+        glyphs.cut(shop, within=within, size=9, font="Sans-Bold"),
+        Style(9, bold=True),
+    )
+    for name, value, width in cells:
+        pen.rule(left, MARGIN, (left, top), width=0.4, ink=INK)
+        pen.text(left + 6, top - 12, name, SMALL)
+        ink = ACCENT if name == "quote" else INK
+        pen.text(left + 6, top - 28, value, Style(9, bold=True, ink=ink))
+        left += width
+
+
+def _head(flow: Flow, sheet: QuoteSheet) -> None:
+    flow.text(flow.left, flow.y - 15, f"Quote {sheet.number}", Style(16, bold=True))
+    flow.text(flow.right, flow.y - 9, f"good until {sheet.valid_until}", Style(9, bold=True, align="right"))
+    held = f"held for you until {sheet.hold_until}" if sheet.hold_until else _not_held(sheet)
+    flow.text(flow.right, flow.y - 20, held, Style(BODY.size, align="right"))
+    flow.y -= 22
+    flow.paragraph(sheet.title, Style(9), gap=1)
+    if sheet.customer:
+        flow.paragraph(f"for {sheet.customer}", Style(9), gap=1)
+    if sheet.note:
+        flow.paragraph(sheet.note, BODY, gap=1)
+    flow.y -= 8
+
+
+def _not_held(sheet: QuoteSheet) -> str:
+    return "nothing is held yet" if sheet.state == "open" else f"this quote is {sheet.state}"
+
+
+def _cells(line: QuoteLine) -> tuple[str, ...]:
+    return (str(line.number), line.name, line.item, f"{line.quantity} {line.unit}", line.each, line.total)
+
+
+def _sums(flow: Flow, sheet: QuoteSheet) -> None:
+    rows = [("sum", sheet.sum_before)] if sheet.discount else []
+    if sheet.discount:
+        rows.append(("discount", f"-{sheet.discount}"))
+    rows.append(("net", sheet.net))
+    rows += [(f"tax {tax.rate_pct} % on {tax.base}", tax.tax) for tax in sheet.taxes]
+    flow.need(len(rows) * 11 + 20)
+    flow.y -= 4
+    for name, amount in rows:
+        flow.text(flow.right - 76, flow.y - BODY.size, name, Style(BODY.size, align="right"))
+        flow.text(flow.right - table.PAD, flow.y - BODY.size, amount, Style(BODY.size, align="right"))
+        flow.y -= 11
+    total = Style(11, bold=True, align="right")
+    flow.text(flow.right - 76, flow.y - 12, f"total {sheet.currency}", total)
+    flow.text(flow.right - table.PAD, flow.y - 12, sheet.gross, total)
+    flow.y -= 20
+
+
+def _promise(flow: Flow, sheet: QuoteSheet) -> None:
+    taxed = (
+        "Prices include tax."
+        if sheet.prices_include_tax
+        else "Prices are before tax unless a line says total."
+    )
+    held = (
+        f"The goods are held until {sheet.hold_until}." if sheet.hold_until else
+        "Nothing is held: stock can change until you accept."
+    )  # fmt: skip
+    flow.heading("Terms", keep=30)
+    text = (
+        f"Good until the end of {sheet.valid_until}. {held if sheet.state == 'open' else ''} {taxed} {TERMS}"
+    )
+    flow.paragraph(" ".join(text.split()))
+    for missing in sheet.missing:
+        flow.paragraph(missing, Style(BODY.size, bold=True))
+
+
+def _cautions(flow: Flow, sheet: QuoteSheet) -> None:
+    if not sheet.cautions:
+        return
+    flow.heading("Cautions that matter", note="the build sheet has them all", keep=30)
+    for caution in sheet.cautions:
+        flow.need(SIGN_SIDE + 6)
+        corner, sign = (flow.left, flow.y - SIGN_SIDE), signs.sign_for(caution.level, caution.about)
+        flow.draw(_sign(sign, corner))
+        before = flow.y
+        flow.paragraph(caution.text, indent=SIGN_SIDE + 8, gap=4)
+        flow.y = min(flow.y, before - SIGN_SIDE - 4) if flow.y < before else flow.y
+
+
+def _sign(sign: str, corner: tuple[float, float]) -> Drawn:
+    return lambda pen: signs.draw(pen.canvas, sign, corner, side=SIGN_SIDE)
