@@ -15,9 +15,9 @@ from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need
 
 PLENTY = 10**6  # free packs when stock does not matter
-MOST_WAYS = 100  # ways to fill all but the last pack size that are tried one by one
+MOST_WAYS = 1000  # ways to fill all but the last pack size that are tried one by one
 FIRST_PRODUCTS = 2  # products whose stock is read at once
-WIDER = 8  # how many times further each next look goes
+WIDER = 5  # how many times further each next look goes
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,13 +8,16 @@ from kits.planning.fields import Field
 from kits.planning.ties import Entry, Rule
 
 NOTHING_LISTED = "Nothing in the catalogue is listed for this job."
+NONE_NAMED_LISTED = "None of the items that were named is listed for this job."
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
 def unmet_reason(field: Field) -> str:
     """Why no item does the job: the reason that most of them share, at the item that misses by least."""
     refusals = [fit.refusal for _, fit in field.refused]
-    return nearest_miss(refusals) if refusals else NOTHING_LISTED
+    if refusals:
+        return nearest_miss(refusals)
+    return NONE_NAMED_LISTED if field.named else NOTHING_LISTED
 
 
 def nearest_miss(refusals: Sequence[str]) -> str:

@@ -65,6 +65,12 @@ def test_an_empty_role_says_that_nothing_is_listed():
     assert pick.refusal == "Nothing in the catalogue is listed for this job."
 
 
+def test_a_named_item_that_stands_in_another_role_is_refused_by_its_reason():
+    made = shelf(offer("thing", "good", 9, size_mm=500))
+    (pick,) = chosen([THING], made, choose={"thing": ["elsewhere"]}).picks
+    assert pick.refusal == "None of the items that were named is listed for this job."
+
+
 LOAM = [
     offer("soil", "l4", 649, family="loam", litres=4, styles=["any"]),
     offer("soil", "l8", 1099, family="loam", litres=8, styles=["any"]),
