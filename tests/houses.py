@@ -99,7 +99,9 @@ class House:
         return json.loads((self.folder.run / f"{part}.pid").read_text())["pid"]
 
     def keeper_of(self, part):
-        return int((self.folder.run / f"{part}.keeper").read_text())
+        """The keeper's process number, None while a new one has not written it yet."""
+        text = (self.folder.run / f"{part}.keeper").read_text()
+        return int(text) if text else None
 
     def leaves_nothing(self):
         until(lambda: not self.processes(), "every process has gone")

@@ -106,8 +106,9 @@ class Keeper:
                 stderr=log,
                 process_group=0,
             )
-        self.job.note.unlink(missing_ok=True)
-        self.job.note.write_text(json.dumps({"pid": self.child.pid, "command": self.job.command}))
+        draft = self.job.note.with_suffix(".draft")
+        draft.write_text(json.dumps({"pid": self.child.pid, "command": self.job.command}))
+        draft.replace(self.job.note)
         if self.over.is_set():  # The lease ended while the server was being started.
             self.child.send_signal(self.job.stop_signal)
         self.child.wait()

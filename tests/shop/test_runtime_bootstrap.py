@@ -21,7 +21,7 @@ def copy(tmp_path):
         (tmp_path / name).parent.mkdir(exist_ok=True)
         (tmp_path / name).write_text((BASE / name).read_text())
     (tmp_path / "manage.py").write_text(
-        "import sys\nfrom shop.bootstrap import ensure_environment\nensure_environment(sys.argv)\nprint('ready')\n"
+        "import sys\nfrom shop.bootstrap import ensure_environment as e\ne(sys.argv)\nprint('ready')\n"
     )
     return tmp_path
 
