@@ -6,7 +6,7 @@ from django.db import models
 class Change(models.Model):
     """One thing that somebody did: who, when, why, in which request. Append-only: a trigger refuses."""
 
-    subject = models.CharField(max_length=60)  # "quote 1042K", "order 1043L", "staff ada", "house"
+    subject = models.CharField(max_length=160)  # "quote 1042K", "order 1043L", "staff ada", "house"
     what = models.CharField(max_length=40)
     why = models.CharField(max_length=300, blank=True, default="")
     by = models.CharField(max_length=150)

@@ -59,7 +59,7 @@ def _look_after_order(number: str) -> bool:
     if text != order.needs_attention:
         order.needs_attention = text
         order.save(update_fields=["needs_attention"])
-        changes.record(order.demand_ref, what="needs attention", actor=SYSTEM, why=text[:300])
+        changes.record(order.demand_ref, what="needs attention", actor=SYSTEM, why=text)
     return True
 
 
@@ -73,7 +73,7 @@ def _flag_quote(quote: Quote, version: QuoteVersion, *, missing: dict[str, int],
     if not is_held:
         quote.hold_until = None
     if text != quote.needs_attention:
-        changes.record(f"quote {quote.number}", what="needs attention", actor=SYSTEM, why=text[:300])
+        changes.record(f"quote {quote.number}", what="needs attention", actor=SYSTEM, why=text)
     quote.needs_attention, quote.proposal = text, _planned_again(quote, version)
     quote.save(update_fields=["hold_until", "needs_attention", "proposal"])
 

@@ -57,7 +57,7 @@ def hand_over(number: str, *, actor: Actor, lines: Sequence[Take] | None = None)
         order.state = Order.State.COLLECTED
         order.save(update_fields=["state"])
     why = ", ".join(f"{quantity} x {item}" for item, quantity in leaving.items())
-    changes.record(order.demand_ref, what="handed over", actor=actor, why=why[:300])
+    changes.record(order.demand_ref, what="handed over", actor=actor, why=why)
     return order
 
 

@@ -1,4 +1,6 @@
 import json
+import re
+from contextlib import closing
 from datetime import UTC, datetime
 
 import pytest
@@ -350,6 +352,11 @@ def test_the_schema_and_its_page_come_from_this_shop_alone(shop, ben):
     assert page.status_code == 200
     assert "http://" not in page.content.decode() + page["Content-Security-Policy"]
     assert "cdn" not in page.content.decode()
+    script = re.search(r'src="(/api/\?script=[^"]*)"', page.content.decode())[1]
+    assert APIClient().get(script)["Content-Type"].startswith("application/javascript")
+    for asset in re.findall(r'"(/static/[^"]+\.(?:js|css))"', page.content.decode()):
+        with closing(APIClient().get(asset)) as served:
+            assert served.status_code == 200
 
 
 def test_a_person_without_roles_may_not_even_read(shop):

@@ -99,6 +99,12 @@ def test_a_bad_name_or_role_is_refused_by_name(name, roles, pointer):
     assert refusal.value.errors[0].pointer == pointer
 
 
+def test_the_longest_name_that_is_allowed_is_written_down_whole():
+    name = "z" * 150
+    assert staff.add(name, roles=["packer"], actor=SYSTEM)
+    assert Change.objects.filter(subject=f"staff {name}").count() == 2
+
+
 def test_a_token_stays_the_same_and_its_making_is_written_down():
     assert staff.token("Cleo", actor=SYSTEM) == staff.token("Cleo", actor=SYSTEM)
     assert Change.objects.filter(subject="staff Cleo", what="token").count() == 1
