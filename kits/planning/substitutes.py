@@ -9,6 +9,7 @@ from kits.planning import coupled
 from kits.planning.choices import Choice
 from kits.planning.fields import FIRST_LOOK
 from kits.planning.selection import Selection
+from kits.planning.shelf import Group
 from kits.planning.stock import Stock
 from kits.planning.ties import Entry, coupling_of
 from kits.terms.plan import Substitute, money
@@ -54,14 +55,19 @@ def _choices_now(swap: Swap) -> Iterator[Choice]:
 
 
 def _alternatives(swap: Swap, stock: Stock) -> Iterator[tuple[list[Choice], Counter[str]]]:
+    goes: dict[Group, bool] = {}  # items alike in every figure go with the rest, or do not, together
     for choice in _free(swap, stock):
         if choice.group is swap.now.group and len(swap.now.group.offers) > 1 and swap.now.group.packs:
             continue  # the pack sizes of this product were all considered
-        if not swap.used.isdisjoint(choice.items):
+        if not swap.used.isdisjoint(choice.items) or not goes.get(choice.group, True):
             continue
         all_choices = _for_every_need(swap, choice)
         pieces = sum((Counter(one.pieces) for one in all_choices), Counter[str]())
-        if all_choices and stock.times(pieces) and _goes_with_the_rest(swap, all_choices):
+        if not all_choices or not stock.times(pieces):
+            continue
+        if choice.group not in goes:
+            goes[choice.group] = _goes_with_the_rest(swap, all_choices)
+        if goes[choice.group]:
             yield all_choices, pieces
 
 
