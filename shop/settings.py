@@ -120,6 +120,7 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "nightly-backup": {"task": "shop.tasks.back_up_nightly", "schedule": 900.0},
     "lapse-holds": {"task": "inventory.tasks.lapse_overdue_holds", "schedule": 60.0},
     "send-outbox": {"task": "inventory.tasks.send_outbox", "schedule": 3.0},
+    "forget-old-prints": {"task": "shop.tasks.forget_old_prints", "schedule": 3600.0},
     "lapse-quotes": {"task": "shop.tasks.lapse_quotes", "schedule": 60.0},
     "forget-old-messages": {"task": "inventory.tasks.forget_old_messages", "schedule": 86_400.0},
     "expire-lots": {"task": "inventory.tasks.expire_lots", "schedule": 3600.0},
@@ -133,6 +134,7 @@ OUTBOX_HANDLERS = {
     "hold.shortened": "shop.tasks.look_after_demand",
     "hold.lapsed": "shop.tasks.look_after_demand",
     "want.filled": "shop.tasks.look_after_demand",
+    "print.ordered": "shop.tasks.draw_print",
 }
 
 BACKUP_FOLDER = Path(env.str("KITWRIGHT_BACKUPS", default="") or DATA.path / "backups")
@@ -224,6 +226,7 @@ SPECTACULAR_SETTINGS: dict[str, Any] = {
     "SERVE_INCLUDE_SCHEMA": False,
     "COMPONENT_SPLIT_REQUEST": True,
     "ENUM_NAME_OVERRIDES": {
+        "PrintState": ["queued", "running", "done", "cancelled", "failed"],
         "QuoteState": ["open", "accepted", "lapsed", "withdrawn"],
         "OrderState": ["held", "picking", "packed", "sent", "collected", "cancelled"],
         "LotState": ["good", "quarantined", "expired", "spent"],

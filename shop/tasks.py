@@ -2,7 +2,7 @@
 
 from celery import shared_task
 
-from shop.services import attention, backups, pulse, quotes
+from shop.services import attention, backups, printing, pulse, quotes
 
 
 @shared_task
@@ -27,3 +27,15 @@ def look_after_demand(demand_ref: str) -> bool:
 def lapse_quotes() -> int:
     """End the quotes whose last day is over."""
     return quotes.lapse_due()
+
+
+@shared_task
+def draw_print(pk: int) -> str:
+    """Draw what is missing of a print; a second worker on the same print does no harm."""
+    return printing.run(pk)
+
+
+@shared_task
+def forget_old_prints() -> int:
+    """Clear away the files of old prints."""
+    return printing.forget_old()

@@ -65,8 +65,8 @@ def temperature(low_c: float | None, high_c: float | None, units: str) -> str:
     >>> temperature(22, 26, "us"), temperature(None, 24, "metric")
     ('72 to 79 °F (22 to 26 °C)', 'at most 24 °C (at most 75 °F)')
     """
-    fahrenheit = [None if c is None else c * 9 / 5 + 32 for c in (low_c, high_c)]
-    return _both(band(low_c, high_c, "\u00b0C"), band(*fahrenheit, "\u00b0F"), units)
+    celsius = band(low_c, high_c, "\u00b0C")
+    return _both(celsius, band(_fahrenheit(low_c), _fahrenheit(high_c), "\u00b0F"), units)
 
 
 def band(low: float | None, high: float | None, unit: str) -> str:
@@ -80,6 +80,10 @@ def band(low: float | None, high: float | None, unit: str) -> str:
         word = "at most" if low is None else "at least"
         return "" if known is None else f"{word} {known:.0f} {unit}"
     return f"{low:.0f} {unit}" if f"{low:.0f}" == f"{high:.0f}" else f"{low:.0f} to {high:.0f} {unit}"
+
+
+def _fahrenheit(celsius: float | None) -> float | None:
+    return None if celsius is None else celsius * 9 / 5 + 32
 
 
 def _both(metric: str, customary: str, units: str) -> str:

@@ -1,6 +1,6 @@
 """The build sheet: what a customer builds and keeps the enclosure by, to scale."""
 
-from inventory.documents import table
+from inventory.documents import glyphs, table
 from inventory.documents.flow import BODY, SMALL, Flow
 from inventory.documents.paper import sheet_size
 from inventory.documents.pen import About, Pen, Style, pdf
@@ -124,17 +124,23 @@ def _cautions(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
 
 
 def _signed(flow: Flow, caution: CautionRow, sign: str) -> None:
-    flow.need(SIGN_SIDE + 8)
-    x, y = flow.left, flow.y - SIGN_SIDE
-    flow.draw(lambda pen: signs.draw(pen.canvas, sign, (x, y), side=SIGN_SIDE))
-    page, bottom = len(flow.pages), (flow.column, y)
     word = signs.WORDS[sign]
     head = f"{LEVEL_WORDS[caution.level]}: {word.lower()}" if word else LEVEL_WORDS[caution.level]
-    flow.text(flow.left + SIGN_SIDE + 8, flow.y - BODY.size, head, Style(BODY.size, bold=True))
-    flow.y -= BODY.leading
-    flow.paragraph(caution.text, indent=SIGN_SIDE + 8, gap=4)
-    if (len(flow.pages), flow.column) == (page, bottom[0]):
-        flow.y = min(flow.y, bottom[1] - 4)
+    _beside_sign(flow, sign, caution.text, head=head)
+
+
+def _beside_sign(flow: Flow, sign: str, text: str, *, head: str = "") -> None:
+    """Text to the right of a sign; both stand in the same column."""
+    indent = SIGN_SIDE + 8
+    lines = glyphs.wrapped(text, within=flow.width - indent, size=BODY.size)
+    flow.need(max(SIGN_SIDE, (len(lines) + bool(head)) * BODY.leading) + 5)
+    x, y = flow.left, flow.y - SIGN_SIDE
+    flow.draw(lambda pen: signs.draw(pen.canvas, sign, (x, y), side=SIGN_SIDE))
+    if head:
+        flow.text(x + indent, flow.y - BODY.size, head, Style(BODY.size, bold=True))
+        flow.y -= BODY.leading
+    flow.paragraph(text, indent=indent, gap=5)
+    flow.y = min(flow.y, y - 5)
 
 
 def _upkeep(flow: Flow, sheet: BuildSheet) -> None:
@@ -159,5 +165,5 @@ def _task(flow: Flow, task: str) -> None:
 
 def _deference(flow: Flow) -> None:
     flow.heading("Before everything else")
-    for sentence in DEFERENCE:
-        flow.paragraph(sentence, Style(BODY.size, bold=True))
+    for sign, sentence in DEFERENCE:
+        _beside_sign(flow, sign, sentence)

@@ -17,15 +17,27 @@ Points = list[tuple[float, float]]
 # The sign for a caution about a role; what is not listed gets the general warning.
 SIGN_FOR = {
     "uvb_lamp": "radiation",
-    "basking_lamp": "hot", "night_heat": "hot", "lamp_holder": "hot",
-    "residual_current_device": "electricity", "animals": "wash", "mesh_cover": "cover", "enclosure": "general",
-    "power_w": "electricity", "mister": "general",
-}  # fmt: skip
+    "basking_lamp": "hot",
+    "night_heat": "hot",
+    "lamp_holder": "hot",
+    "residual_current_device": "electricity",
+    "animals": "wash",
+    "mesh_cover": "cover",
+    "enclosure": "general",
+    "power_w": "electricity",
+    "mister": "general",
+}
 WORDS = {
-    "radiation": "Ultraviolet", "hot": "Hot surface", "electricity": "Electricity", "general": "",
-    "wash": "Wash hands", "read": "Read the manual", "unplug": "Unplug first", "cover": "Do not cover",
+    "radiation": "Ultraviolet",
+    "hot": "Hot surface",
+    "electricity": "Electricity",
+    "general": "",
+    "wash": "Wash hands",
+    "read": "Read the manual",
+    "unplug": "Unplug first",
+    "cover": "Do not cover",
     "stop": "",
-}  # fmt: skip
+}
 
 
 def sign_for(level: str, about: str) -> str:
@@ -146,6 +158,19 @@ def _hand(canvas: Canvas) -> None:
     canvas.line(34, 42, 26, 52)
 
 
+def _sprout(canvas: Canvas) -> None:
+    """A plant set out on open ground."""
+    canvas.setLineWidth(5)
+    canvas.line(50, 32, 50, 58)
+    canvas.line(28, 32, 72, 32)
+    for sign in (-1, 1):
+        path = canvas.beginPath()
+        path.moveTo(50, 48)
+        path.curveTo(50 + sign * 6, 66, 50 + sign * 16, 70, 50 + sign * 22, 70)
+        path.curveTo(50 + sign * 22, 56, 50 + sign * 14, 48, 50, 48)
+        canvas.drawPath(path, stroke=0, fill=1)
+
+
 def _shape(canvas: Canvas, points: Points, *, stroke: int = 0) -> None:
     path = canvas.beginPath()
     path.moveTo(*points[0])
@@ -165,4 +190,5 @@ _SIGNS: dict[str, tuple[Callable[[Canvas], None], Callable[[Canvas], None]]] = {
     "unplug": (_demands, _plug),
     "cover": (_forbids, _covered_lamp),
     "stop": (_forbids, _hand),
+    "release": (_forbids, _sprout),
 }

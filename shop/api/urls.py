@@ -10,6 +10,7 @@ from shop.api import (
     lots,
     orders,
     plans,
+    prints,
     quotes,
     sign_in,
     standard_kits,
@@ -20,6 +21,7 @@ from shop.api.nowhere import Nowhere
 from shop.api.schema import SchemaPage
 
 CODE = r"(?P<code>[A-Za-z0-9][A-Za-z0-9._-]*)"
+JOB = r"(?P<pk>[0-9]{1,15})"
 NAME = r"(?P<name>[a-z0-9_.]+)"
 NUMBER = r"(?P<number>[0-9]{1,15}[A-Z])"
 
@@ -58,6 +60,11 @@ urlpatterns: list[URLPattern] = [
     re_path(rf"^lots/{CODE}/trace/$", lots.LotTrace.as_view()),
     re_path(rf"^lots/{CODE}/quarantine/$", lots.LotQuarantine.as_view()),
     re_path(rf"^lots/{CODE}/release/$", lots.LotRelease.as_view()),
+    path("print-jobs/", prints.PrintJobs.as_view()),
+    re_path(rf"^print-jobs/{JOB}/$", prints.OnePrintJob.as_view()),
+    re_path(rf"^print-jobs/{JOB}/cancel/$", prints.PrintJobCancel.as_view()),
+    re_path(rf"^print-jobs/{JOB}/resume/$", prints.PrintJobResume.as_view()),
+    re_path(rf"^print-jobs/{JOB}/print\.pdf$", prints.PrintJobFile.as_view()),
     path("standard-kits/", standard_kits.StandardKits.as_view()),
     re_path(rf"^standard-kits/{CODE}/$", standard_kits.OneStandardKit.as_view()),
     path("workings/", workings.Workings.as_view()),

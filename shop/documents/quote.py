@@ -189,12 +189,12 @@ def _cautions(flow: Flow, sheet: QuoteSheet) -> None:
         return
     flow.heading("Cautions that matter", note="the build sheet has them all", keep=30)
     for caution in sheet.cautions:
-        flow.need(SIGN_SIDE + 6)
+        lines = glyphs.wrapped(caution.text, within=flow.width - SIGN_SIDE - 8, size=BODY.size)
+        flow.need(max(SIGN_SIDE, len(lines) * BODY.leading) + 6)
         corner, sign = (flow.left, flow.y - SIGN_SIDE), signs.sign_for(caution.level, caution.about)
         flow.draw(_sign(sign, corner))
-        before = flow.y
         flow.paragraph(caution.text, indent=SIGN_SIDE + 8, gap=4)
-        flow.y = min(flow.y, before - SIGN_SIDE - 4) if flow.y < before else flow.y
+        flow.y = min(flow.y, corner[1] - 4)
 
 
 def _sign(sign: str, corner: tuple[float, float]) -> Drawn:

@@ -4,6 +4,7 @@ from shop.models.changes import Change
 from shop.models.customers import Customer
 from shop.models.house import House
 from shop.models.orders import Order, OrderLine
+from shop.models.prints import PrintJob
 from shop.models.quotes import Discount, Quote, QuoteVersion
 from shop.models.staff import StaffMember, StaffRole
 
@@ -14,6 +15,7 @@ __all__ = [
     "House",
     "Order",
     "OrderLine",
+    "PrintJob",
     "Quote",
     "QuoteVersion",
     "StaffMember",

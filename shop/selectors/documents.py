@@ -1,6 +1,6 @@
 """What stands on each document, read from the database: at most a dozen queries each."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -32,7 +32,11 @@ from shop.selectors import house as house_selector
 from shop.selectors import pricing
 from shop.selectors import quotes as quote_selector
 
-CONTENT_WORDS = {"mL": volume_in_both, "g": mass_in_both, "mm": length_in_both}
+CONTENT_WORDS: dict[str, Callable[[int], str]] = {
+    "mL": volume_in_both,
+    "g": mass_in_both,
+    "mm": length_in_both,
+}
 
 
 def build_sheet(number: str) -> tuple[BuildSheet, Scene]:
@@ -238,11 +242,11 @@ def _content(item: Item) -> str:
     return words(item.content_quantity) if words and item.content_quantity else ""
 
 
-def titles(numbers: Iterable[str]) -> list[str]:
-    """Quote numbers that exist, in the order asked for; raises Unknown for the first that does not."""
-    wanted = list(numbers)
-    known = set(Quote.objects.filter(number__in=wanted).values_list("number", flat=True))
-    for number in wanted:
-        if number not in known:
-            raise Unknown("quote", number)
-    return wanted
+def known_quotes(numbers: Iterable[str]) -> set[str]:
+    """Which of these quotes there are."""
+    return set(Quote.objects.filter(number__in=list(numbers)).values_list("number", flat=True))
+
+
+def known_items(codes: Iterable[str]) -> set[str]:
+    """Which of these items there are."""
+    return set(Item.objects.filter(code__in=list(codes)).values_list("code", flat=True))
