@@ -97,13 +97,18 @@ def _succulent(height: float, spread: float) -> Iterator[Sprig]:
 
 
 def _clump(height: float, spread: float) -> Iterator[Sprig]:
-    for number, angle in enumerate((-66, 64, -42, 40, -18, 16, -2)):
-        tall = height * (0.78 + 0.2 * even(number))
-        stem = _arched(angle, tall, spread * 0.36)
+    """Broad leaves on short stalks in tiers, the outer ones hanging over."""
+    leaf = 0.34 * min(spread, 1.4 * height)
+    for number, angle in enumerate((-84, 82, -62, 60, -38, 40, -14, 18, -70, 66, -30, 28, 1)):
+        tall = height * (0.94 if number < 8 else 0.62) - leaf * 0.42
+        stem = _arched(angle, max(tall, 0.3 * height), max(spread / 2 - leaf * 0.7, spread * 0.2))
         yield stem
-        yield Leaf(
-            stem.at(0.72), _turned(stem.at(0.72), (stem.tip[0] * 1.25, stem.tip[1]), 0, spread * 0.17), 0.55
+        lean = sin(radians(angle))
+        tip = (
+            stem.tip[0] + leaf * (0.25 + 0.7 * abs(lean)) * (1 if lean >= 0 else -1),
+            stem.tip[1] + leaf * (0.42 - 0.75 * abs(lean)),
         )
+        yield Leaf(stem.tip, (tip[0], max(tip[1], height * 0.04)), 0.58, bow=-0.1 if lean > 0 else 0.1)
 
 
 def _upright(height: float, spread: float) -> Iterator[Sprig]:
@@ -161,13 +166,30 @@ SHAPES: dict[str, Callable[[float, float], Iterator[Sprig]]] = {
 
 def silhouette(pen: Pen, form: str, at: Point, height: float, spread: float) -> list[object]:
     """The side view of a plant whose foot stands at a point."""
-    sprigs = list(SHAPES.get(form, _clump)(height, spread))
+    sprigs = _within(list(SHAPES.get(form, _clump)(height, spread)), height, spread)
     stems = pen.path(ink="leaf_edge", width=FINE)
     for sprig in sprigs:
         if isinstance(sprig, Stem):
             _draw_stem(stems, sprig, at)
     leaves = [_drawn_leaf(pen, sprig, at) for sprig in sprigs if isinstance(sprig, Leaf)]
     return [stems, *leaves] if stems.points else leaves
+
+
+def _within(sprigs: list[Sprig], height: float, spread: float) -> list[Sprig]:
+    """The sprigs drawn together where they reach beyond height or spread."""
+    points = [(p, s) for s in sprigs for p in (s.foot, s.tip)]
+    margin = {Leaf: 1.08, Stem: 1.0}
+    wide = max(abs(p[0]) * margin[type(s)] for p, s in points) / max(spread / 2, 1e-6)
+    tall = max(p[1] for p, _ in points) / max(height, 1e-6)
+    kx, ky = 1 / max(wide, 1.0), 1 / max(tall, 1.0)
+    return [_scaled(sprig, kx, ky) for sprig in sprigs]
+
+
+def _scaled(sprig: Sprig, kx: float, ky: float) -> Sprig:
+    foot, tip = (sprig.foot[0] * kx, sprig.foot[1] * ky), (sprig.tip[0] * kx, sprig.tip[1] * ky)
+    if isinstance(sprig, Stem):
+        return Stem(foot, (sprig.bend[0] * kx, sprig.bend[1] * ky), tip)
+    return Leaf(foot, tip, sprig.broad, sprig.bow)
 
 
 def crown(pen: Pen, form: str, at: Point, radius: float) -> list[object]:

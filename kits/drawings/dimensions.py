@@ -4,8 +4,8 @@ from reportlab.graphics.shapes import Shape
 
 from kits.drawings.frame import Frame
 from kits.drawings.labels import Point
-from kits.drawings.measures import bar_mm, length_text, scale_text
-from kits.drawings.pen import FINE, SMALL_SIZE, Marked, Pen, width_of
+from kits.drawings.measures import POINTS_PER_MM, bar_mm, length_text, scale_text
+from kits.drawings.pen import FINE, HAIR, SMALL_SIZE, Marked, Pen, width_of
 from kits.drawings.scene import Scene
 
 TICK = 2.4
@@ -13,6 +13,7 @@ WORDS = 8.5  # from the floor down to the words front and back
 LINE = 13.5  # from the floor down to the dimension line
 UNDER = 8.0  # from a dimension line down to its words
 BAR_ROW = 8.0  # scale bar above the lower edge
+BAR_HEIGHT = 2.2
 
 
 def height_line(pen: Pen, scene: Scene, frame: Frame, x: float) -> list[Shape]:
@@ -23,6 +24,13 @@ def height_line(pen: Pen, scene: Scene, frame: Frame, x: float) -> list[Shape]:
         *_line(pen, (x, frame.bottom), (x, frame.top)),
         Marked(pen.upright((x - 2.5, middle), text), marks={"class": "size"}),
     ]
+
+
+def depth_line(pen: Pen, frame: Frame, x: float, text: str) -> list[Shape]:
+    """The inside depth beside a view from above, read upwards."""
+    middle = max((frame.bottom + frame.top) / 2, width_of(text) / 2 + 14.0)
+    words = Marked(pen.upright((x - 2.5, middle), text), marks={"class": "size"})
+    return [*_line(pen, (x, frame.bottom), (x, frame.top)), words]
 
 
 def foot(pen: Pen, scene: Scene, frame: Frame, wall: float, right: float) -> list[Shape]:
@@ -58,27 +66,32 @@ def _line(pen: Pen, start: Point, end: Point) -> list[Shape]:
 
 
 def scale_row(pen: Pen, units: str, scale: float, right: float) -> list[Shape]:
-    """The scale in words at the right, its bar at the left; inches stand below the same line."""
+    """The scale in words at the right, its bar at the left; for US units a second bar in inches below."""
     mm, inches = bar_mm(scale)
+    bars = [(mm * POINTS_PER_MM / scale, f"{mm:.0f} mm", BAR_ROW)]
+    if units == "us":
+        bars.append((inches * 72 / scale, f"{inches} in", BAR_ROW - 3.6))
+    words_at = 8.0 + max(length for length, _, _ in bars) + 4.0
+    shapes = [
+        shape for number, (length, _, y) in enumerate(bars) for shape in _bar(pen, (8.0, y), length, number)
+    ]
+    both = " · ".join(words for _, words, _ in bars)
     return [
-        *_bar(pen, 8.0, mm * 72 / 25.4 / scale, f"{mm:.0f} mm", up=True),
-        *(_bar(pen, 8.0, inches * 72 / scale, f"{inches} in", up=False) if units == "us" else ()),
+        *shapes,
+        pen.text((words_at, BAR_ROW - 2.5), both, size=SMALL_SIZE, ink="quiet"),
         pen.text((right, BAR_ROW - 2.5), scale_text(scale), anchor="end", size=SMALL_SIZE, ink="quiet"),
     ]
 
 
-def _bar(pen: Pen, left: float, length: float, words: str, *, up: bool) -> list[Shape]:
+def _bar(pen: Pen, left: Point, length: float, start: int) -> list[Shape]:
     """Four fields, every other one filled."""
-    y, tall = (BAR_ROW + 0.4, 2.2) if up else (BAR_ROW - 2.6, 2.2)
     quarter = length / 4
-    fields: list[Shape] = [
+    return [
         pen.rect(
-            (left + quarter * n, y),
-            (quarter, tall),
-            fill="ink" if n % 2 == (0 if up else 1) else "paper",
-            width=0.35,
+            (left[0] + quarter * n, left[1]),
+            (quarter, BAR_HEIGHT),
+            fill="paper" if (n + start) % 2 else "ink",
+            width=HAIR,
         )
         for n in range(4)
     ]
-    base = y + 0.2 if up else y - 3.4
-    return [*fields, pen.text((left + length + 4, base), words, size=SMALL_SIZE * 0.9, ink="quiet")]

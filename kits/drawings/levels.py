@@ -1,4 +1,4 @@
-"""The left edge of a section: depths at the front, sill and perches, pushed apart beside the wall."""
+"""The left edge of a section: depths at the front, sill and water, pushed apart beside the wall."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -25,7 +25,7 @@ class Level:
     at_mm: float
     words: str
     key: str = ""  # the depth of the spec that may be edited here
-    kind: str = "depth"  # depth, sill, perch or water
+    kind: str = "depth"  # depth, sill or water
 
 
 def levels(scene: Scene) -> list[Level]:
@@ -40,8 +40,6 @@ def _levels(scene: Scene) -> Iterator[Level]:
         low += bed.front_mm
     if scene.inside.sill_mm > 0:
         yield Level(scene.inside.sill_mm, f"sill {length_text(scene.inside.sill_mm, units)}", kind="sill")
-    for seat in scene.seats:
-        yield Level(seat.height_mm, f"perch {length_text(seat.height_mm, units)}", kind="perch")
     if scene.water_mm > 0:
         yield Level(scene.water_mm, f"water {length_text(scene.water_mm, units)}", kind="water")
 
@@ -52,13 +50,22 @@ def width_needed(scene: Scene) -> float:
     return CHAIN + LEAD + widest
 
 
+def highest_words(scene: Scene, frame: Frame, limits: tuple[float, float]) -> float:
+    """Middle of the highest words, the floor where there are none."""
+    return max(_heights(levels(scene), frame, limits), default=frame.bottom)
+
+
+def _heights(found: Sequence[Level], frame: Frame, limits: tuple[float, float]) -> list[float]:
+    return spread([frame.y(level.at_mm) for level in found], PITCH, *limits)
+
+
 def draw_levels(
     pen: Pen, scene: Scene, frame: Frame, wall: float, limits: tuple[float, float]
 ) -> list[Shape]:
     """The chain of front depths with its ticks, and the words of every level."""
     chain = frame.left - wall - CHAIN
     found = levels(scene)
-    ys = spread([frame.y(level.at_mm) for level in found], PITCH, *limits)
+    ys = _heights(found, frame, limits)
     size = TEXT_SIZE * min(1.0, _pitch(found, limits) / PITCH)
     shapes = _chain(pen, scene, frame, chain)
     for level, y in zip(found, ys, strict=True):
@@ -88,9 +95,9 @@ def _chain(pen: Pen, scene: Scene, frame: Frame, x: float) -> list[Shape]:
 
 
 def _tick(pen: Pen, level: Level, chain: float, y: float, wall: float) -> list[Shape]:
-    """How a height is shown: the sill as a bar at the wall, a perch as a broken line, water as its sign."""
+    """How a height is shown: the sill as a bar at the wall, water as a broken line."""
     if level.kind == "sill":
         return [pen.line((chain - 1.0, y), (wall, y), ink="ink", width=PLAIN)]
-    if level.kind in ("perch", "water"):
+    if level.kind == "water":
         return [pen.line((chain - 1.0, y), (wall, y), ink="accent", width=FINE, dash=(2, 1.4))]
     return []

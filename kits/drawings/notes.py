@@ -1,7 +1,7 @@
-"""Callouts beside a drawing: numbered circles in one column, words after them, straight leaders before them."""
+"""Callouts beside a drawing: numbered circles in a column, words after them, straight leaders to them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from reportlab.graphics.shapes import Shape
 
@@ -9,11 +9,9 @@ from kits.drawings.labels import Point, spread, untangle
 from kits.drawings.pen import CALLOUT_RADIUS, CAP_SHARE, HAIR, TEXT_SIZE, Marked, Pen, width_of
 
 PITCH = 13.0  # between callouts that stand close
+BETWEEN = 1.2  # between the circles of one callout
 GAP = 3.0  # between a circle and its words
-LEAST_RUN, STEEPEST = (
-    22.0,
-    1.7,
-)  # leaders run sideways at least so far, and rise no more than so much per point
+LEAST_RUN, STEEPEST = 20.0, 1.6  # leaders run sideways at least so far, and rise at most so much per point
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,69 +21,77 @@ class Note:
     numbers: tuple[int, ...]
     words: str
     anchor: Point
+    play: float = 0.0  # how far up or down the anchor may move to make its leader level
     depth: str = ""  # a length that may be edited on screen, after the words
     marks: dict[str, str] = field(default_factory=dict)
 
     @property
     def width(self) -> float:
         """Width of circles and words."""
-        return _circles(self) + GAP + width_of(self._text)
+        words = f"{self.words}, {self.depth}" if self.depth and self.words else self.words or self.depth
+        return self.circles + (GAP + width_of(words) if words else 0.0)
 
     @property
-    def _text(self) -> str:
-        return f"{self.words}, {self.depth}" if self.depth else self.words
+    def circles(self) -> float:
+        """Width of the circles alone."""
+        count = len(self.numbers)
+        return 2 * CALLOUT_RADIUS * count + BETWEEN * (count - 1) if count else 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """Where the callouts may stand: left edge of the circles, and lowest and highest middle."""
+    """Where callouts stand: the edge that leaders come to, and the lowest and highest middle."""
 
-    left: float
+    edge: float
     low: float
     high: float
+    towards: int = 1  # 1 where the words run to the right, -1 where they run to the left
 
 
-def _circles(note: Note) -> float:
-    return 2 * CALLOUT_RADIUS * len(note.numbers) + 1.2 * (len(note.numbers) - 1)
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A callout in its place: `slot` is the middle of its first circle."""
+
+    note: Note
+    slot: Point
 
 
-def run_needed(notes: Sequence[Note], low: float, high: float) -> float:
-    """How far right of the anchors the column must stand so that no leader grows too steep."""
-    ys = _heights(notes, low, high)
-    ordered = sorted(notes, key=_by_height)
-    worst = max((abs(y - note.anchor[1]) for y, note in zip(ys, ordered, strict=True)), default=0.0)
-    return max(LEAST_RUN, worst / STEEPEST)
+def place(notes: Sequence[Note], column: Column) -> list[Placed]:
+    """Callouts pushed apart in their column, their leaders free of crossings and level where they can be."""
+    ordered = sorted(notes, key=lambda note: (note.anchor[1], -column.towards * note.anchor[0]))
+    x = column.edge + column.towards * CALLOUT_RADIUS
+    slots = [(x, y) for y in spread([n.anchor[1] for n in ordered], PITCH, column.low, column.high)]
+    to = untangle([note.anchor for note in ordered], slots)
+    return [Placed(_levelled(note, slots[n][1]), slots[n]) for note, n in zip(ordered, to, strict=True)]
+
+
+def _levelled(note: Note, y: float) -> Note:
+    x, at = note.anchor
+    return replace(note, anchor=(x, min(max(y, at - note.play), at + note.play)))
+
+
+def run_needed(placed: Sequence[Placed], wall: float) -> float:
+    """How far from the wall the column must stand so that no leader grows too steep."""
+    runs = [abs(p.slot[1] - p.note.anchor[1]) / STEEPEST - abs(wall - p.note.anchor[0]) for p in placed]
+    return max([LEAST_RUN, *runs])
 
 
 def draw_notes(pen: Pen, notes: Sequence[Note], column: Column) -> list[Shape]:
     """Leaders first, then circles and words."""
-    ordered = sorted(notes, key=_by_height)
-    ys = _heights(notes, column.low, column.high)
-    size = min(1.0, _pitch(len(notes), column.low, column.high) / PITCH)
-    slots = [(column.left + CALLOUT_RADIUS, y) for y in ys]
-    to = untangle([note.anchor for note in ordered], slots)
-    leaders: list[Shape] = []
-    labels: list[Shape] = []
-    for note, slot in zip(ordered, (slots[n] for n in to), strict=True):
-        leaders.extend(_leader(pen, note.anchor, slot, CALLOUT_RADIUS * size))
-        labels.extend(_label(pen, note, slot, size))
-    return [*leaders, *labels]
+    placed = place(notes, column)
+    size = _size(len(placed), column)
+    leaders = [shape for p in placed for shape in _leader(pen, p, CALLOUT_RADIUS * size)]
+    return [*leaders, *(shape for p in placed for shape in _label(pen, p, size, column.towards))]
 
 
-def _by_height(note: Note) -> tuple[float, float]:
-    return note.anchor[1], -note.anchor[0]
+def _size(count: int, column: Column) -> float:
+    """Circles and type shrink where a column is too short for all of them."""
+    return 1.0 if count < 2 else min(1.0, (column.high - column.low) / (count - 1) / PITCH)
 
 
-def _pitch(count: int, low: float, high: float) -> float:
-    return PITCH if count < 2 else min(PITCH, (high - low) / (count - 1))
-
-
-def _heights(notes: Sequence[Note], low: float, high: float) -> list[float]:
-    return spread(sorted(note.anchor[1] for note in notes), PITCH, low, high)
-
-
-def _leader(pen: Pen, anchor: Point, slot: Point, radius: float) -> list[Shape]:
-    """A line to the rim of the circle, with a dot where it points."""
+def _leader(pen: Pen, placed: Placed, radius: float) -> list[Shape]:
+    """A line to the rim of the circle, or up to the words where there is none, with a dot where it points."""
+    anchor, slot = placed.note.anchor, placed.slot
     dx, dy = slot[0] - anchor[0], slot[1] - anchor[1]
     length = max((dx * dx + dy * dy) ** 0.5, 1e-6)
     end = (slot[0] - dx / length * radius, slot[1] - dy / length * radius)
@@ -95,19 +101,24 @@ def _leader(pen: Pen, anchor: Point, slot: Point, radius: float) -> list[Shape]:
     ]
 
 
-def _label(pen: Pen, note: Note, slot: Point, size: float) -> list[Shape]:
+def _label(pen: Pen, placed: Placed, size: float, towards: int) -> list[Shape]:
+    note, (x, y) = placed.note, placed.slot
     radius = CALLOUT_RADIUS * size
     shapes: list[Shape] = []
-    x, y = slot
-    for number in note.numbers:
+    for number in note.numbers if towards > 0 else note.numbers[::-1]:
         shapes.append(pen.callout((x, y), number, radius=radius))
-        x += 2 * radius + 1.2
-    x += GAP - 1.2 - radius
-    base, type_size = y - TEXT_SIZE * size * CAP_SHARE / 2, TEXT_SIZE * size
-    words = f"{note.words}, " if note.depth else note.words
-    if words:
-        shapes.append(pen.text((x, base), words, size=type_size, ink="quiet"))
-    if note.depth:
-        number = pen.text((x + width_of(words, type_size), base), note.depth, size=type_size)
-        shapes.append(Marked(number, marks=note.marks))
-    return shapes
+        x += towards * (2 * radius + BETWEEN)
+    x += towards * (GAP - BETWEEN - radius) if note.numbers else towards * (2 - radius)
+    return [*shapes, *_words(pen, note, (x, y - TEXT_SIZE * size * CAP_SHARE / 2), TEXT_SIZE * size, towards)]
+
+
+def _words(pen: Pen, note: Note, at: Point, size: float, towards: int) -> list[Shape]:
+    if not note.depth:
+        anchor = "start" if towards > 0 else "end"
+        ink = "quiet" if note.numbers else "ink"
+        return [pen.text(at, note.words, anchor=anchor, size=size, ink=ink)] if note.words else []
+    words = f"{note.words}, " if note.words else ""
+    start = at[0] if towards > 0 else at[0] - width_of(words + note.depth, size)
+    number = pen.text((start + width_of(words, size), at[1]), note.depth, size=size)
+    shapes: list[Shape] = [Marked(number, marks=note.marks)]
+    return [pen.text((start, at[1]), words, size=size, ink="quiet"), *shapes] if words else shapes

@@ -1,164 +1,89 @@
 """The side section, to scale: front on the left, so that slope shows."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
 
 from reportlab.graphics.shapes import Drawing, Shape
 
 from kits.drawings import levels, notes
 from kits.drawings.dimensions import foot, height_line
-from kits.drawings.frame import Frame
 from kits.drawings.grounds import ground
-from kits.drawings.measures import POINTS_PER_MM, scale_for
+from kits.drawings.layout import MARGIN, Sheet, Wish, lay_out, level_limits
 from kits.drawings.pen import FINE, HAIR, HEAVY, Pen
 from kits.drawings.scene import Scene
 from kits.drawings.section_parts import Figure, figures
-from kits.drawings.section_roof import roof_figures, roof_mm
+from kits.drawings.section_roof import roof_figures
 from kits.drawings.section_soil import barrier_line, soil_figures, strips, water_sign
 from kits.drawings.theme import PAPER, Theme
 
-MARGIN = 6.0
-HEIGHT_LINE = 20.0  # room for the overall height, left of everything
-FOOT = 46.0  # room below the floor: front and back, depth, scale bar
-HEAD = 14.0
-LEAST_WALL = 1.6
-ASSUMED_RUN = 40.0
-
-
-@dataclass(frozen=True, slots=True)
-class _Sheet:
-    scene: Scene
-    pen: Pen
-    frame: Frame
-    wall: float
-    width: float
-    height: float
-    column: notes.Column
-
 
 def section(
-    scene: Scene, *, width: float = 480.0, height: float = 330.0, scale: float | None = None,
-    words: bool = True, theme: Theme = PAPER,
-) -> Drawing:  # fmt: skip
-    """The section in at most so many points; `scale` fixes n of 1 : n, `words=False` leaves numbers alone."""
+    scene: Scene,
+    *,
+    width: float = 480.0,
+    height: float = 330.0,
+    scale: float | None = None,
+    words: bool = True,
+    theme: Theme = PAPER,
+) -> Drawing:
+    """The section in about so many points, at the largest ruler scale that fits.
+
+    `scale` fixes n of 1 : n; `words=False` leaves the callouts' numbers alone. The drawing is as large as its
+    content: narrower than `width` for a tall box, taller than `height` where the callouts need it.
+    """
     pen = Pen(theme)
-    beside = levels.width_needed(scene) + HEIGHT_LINE
-    labels = max((note.width for note in _notes(scene, _probe(scene), words)), default=0.0)
-    sheet = _sheet(scene, pen, (width, height), (beside, labels), scale, words)
+    sheet = lay_out(scene, pen, Wish(width, height, scale, words))
     drawing = Drawing(sheet.width, sheet.height)
-    for shape in _contents(sheet, words):
+    for shape in _contents(pen, scene, sheet):
         drawing.add(shape)
     return drawing
 
 
-def _probe(scene: Scene) -> Frame:
-    """A frame of no importance, to learn the words before the scale is known."""
-    return Frame(10.0, 0.0, 0.0, scene.inside.depth_mm, scene.inside.height_mm)
-
-
-def _sheet(
-    scene: Scene,
-    pen: Pen,
-    most: tuple[float, float],
-    sides: tuple[float, float],
-    scale: float | None,
-    words: bool,
-) -> _Sheet:
-    inside, (beside, labels) = scene.inside, sides
-    run = ASSUMED_RUN
-    for _ in range(3):  # the run of the leaders depends on the scale, and the scale on the run
-        free = most[0] - 2 * MARGIN - beside - run - labels - 8, most[1] - FOOT - HEAD
-        n = scale or scale_for(
-            inside.depth_mm, inside.height_mm + roof_mm(scene), width=free[0], height=free[1]
-        )
-        wall = max(LEAST_WALL, inside.wall_mm * POINTS_PER_MM / n)
-        frame = Frame(n, MARGIN + beside + wall, FOOT + wall, inside.depth_mm, inside.height_mm)
-        found = _notes(scene, frame, words)
-        tall = max(frame.y(inside.height_mm + roof_mm(scene)) + HEAD, FOOT + 12 + notes.PITCH * len(found))
-        tall = min(max(tall, 120.0), max(most[1], frame.top + HEAD))
-        low, high = FOOT + notes.CALLOUT_RADIUS, tall - notes.CALLOUT_RADIUS - 1.5
-        needed = notes.run_needed(found, low, high)
-        if needed <= run:
-            break
-        run = needed
-    left = frame.right + wall + min(run, max(needed, notes.LEAST_RUN))
-    column = notes.Column(left, low, high)
-    return _Sheet(scene, pen, frame, wall, max(left + labels + MARGIN, 170.0), tall, column)
-
-
-def _notes(scene: Scene, frame: Frame, words: bool) -> list[notes.Note]:
-    pen = Pen(PAPER)
-    every = (*figures(pen, scene, frame), *roof_figures(pen, scene, frame), *soil_figures(pen, scene, frame))
-    return _once(every, scene, words)
-
-
-def _once(every: tuple[Figure, ...], scene: Scene, words: bool) -> list[notes.Note]:
-    """Each callout once, at the first thing that it can point at."""
-    found: dict[tuple[int, ...], notes.Note] = {}
-    for figure in every:
-        for note in figure.notes(scene, words=words):
-            found.setdefault(note.numbers, note)
-    return list(found.values())
-
-
-def _contents(sheet: _Sheet, words: bool) -> list[Shape]:
-    scene, pen, frame = sheet.scene, sheet.pen, sheet.frame
-    standing = figures(pen, scene, frame)
-    above = roof_figures(pen, scene, frame)
-    found = _once((*standing, *above, *soil_figures(pen, scene, frame)), scene, words)
-    limits = (frame.bottom + 3.5, sheet.height - 8.0)
+def _contents(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
+    frame = sheet.frame
     return [
-        *_flat(standing),
-        *_soil(sheet),
-        *_flat(soil_figures(pen, scene, frame)),
-        *_shell(sheet),
-        *_flat(above),
-        *levels.draw_levels(pen, scene, frame, sheet.wall, limits),
+        *_grouped(figures(pen, scene, frame)),
+        *_soil(pen, scene, sheet),
+        *_grouped(soil_figures(pen, scene, frame)),
+        *_shell(pen, scene, sheet),
+        *_grouped(roof_figures(pen, scene, frame)),
+        *levels.draw_levels(pen, scene, frame, sheet.wall, level_limits(frame, sheet.height)),
         *height_line(pen, scene, frame, MARGIN + 8.0),
         *foot(pen, scene, frame, sheet.wall, sheet.width - MARGIN),
-        *notes.draw_notes(pen, found, sheet.column),
+        *notes.draw_notes(pen, sheet.left, sheet.left_column),
+        *notes.draw_notes(pen, sheet.right, sheet.right_column),
     ]
 
 
-def _flat(found: tuple[Figure, ...]) -> list[Shape]:
+def _grouped(found: Iterable[Figure]) -> list[Shape]:
     return [figure.shape() for figure in found if figure.shapes]
 
 
-def _soil(sheet: _Sheet) -> list[Shape]:
+def _soil(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
     shapes: list[Shape] = []
-    for bed, strip in strips(sheet.scene, sheet.frame):
-        shapes.extend(ground(sheet.pen, bed.name, strip))
-    return [
-        *shapes,
-        *barrier_line(sheet.pen, sheet.scene, sheet.frame),
-        *water_sign(sheet.pen, sheet.scene, sheet.frame),
-    ]
+    for bed, strip in strips(scene, sheet.frame):
+        shapes.extend(ground(pen, bed.name, strip))
+    return [*shapes, *barrier_line(pen, scene, sheet.frame), *water_sign(pen, scene, sheet.frame)]
 
 
-def _shell(sheet: _Sheet) -> list[Shape]:
+def _shell(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
     """Floor and back wall cut through; the front is the fixed pane up to the sill and the door above it."""
-    pen, frame, wall = sheet.pen, sheet.frame, sheet.wall
-    sill = frame.pt(min(sheet.scene.inside.sill_mm, sheet.scene.inside.height_mm))
-    across, tall = frame.right - frame.left, frame.top - frame.bottom
-    shapes: list[Shape] = [
-        pen.rect((frame.left, frame.bottom), (across, tall), ink="ink", width=HAIR),
-        pen.rect(
-            (frame.left - wall, frame.bottom - wall),
-            (across + 2 * wall, wall),
-            fill="wall",
-            ink="ink",
-            width=HAIR,
-        ),
-        pen.rect((frame.right, frame.bottom), (wall, tall), fill="wall", ink="ink", width=HAIR),
-        pen.rect((frame.left - wall, frame.bottom), (wall, sill), fill="wall", ink="ink", width=HAIR),
-        pen.rect(
-            (frame.left - wall, frame.bottom + sill), (wall, tall - sill), fill="paper", ink="ink", width=FINE
-        ),
+    frame, wall = sheet.frame, sheet.wall
+    left, low = frame.left, frame.bottom
+    across, tall = frame.right - left, frame.top - low
+    sill = frame.pt(min(scene.inside.sill_mm, scene.inside.height_mm))
+    cut = {"fill": "wall", "ink": "ink", "width": HAIR}
+    return [
+        pen.rect((left, low), (across, tall), ink="ink", width=HAIR),
+        pen.rect((left - wall, low - wall), (across + 2 * wall, wall), **cut),
+        pen.rect((frame.right, low), (wall, tall), **cut),
+        pen.rect((left - wall, low), (wall, sill), **cut),
+        pen.rect((left - wall, low + sill), (wall, tall - sill), fill="paper", ink="ink", width=FINE),
+        *_top(pen, scene, sheet),
     ]
-    return [*shapes, *_top(sheet)]
 
 
-def _top(sheet: _Sheet) -> list[Shape]:
-    pen, frame, wall, kind = sheet.pen, sheet.frame, sheet.wall, sheet.scene.inside.top_kind
+def _top(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
+    frame, wall, kind = sheet.frame, sheet.wall, scene.inside.top_kind
     left, right, y = frame.left - wall, frame.right + wall, frame.top
     if kind == "open":
         return []

@@ -1,6 +1,6 @@
 """What stands in the air of a section: plants, hardscape, perches; one drawn piece for each line."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from reportlab.graphics.shapes import Shape
@@ -10,6 +10,7 @@ from kits.drawings.callouts import together
 from kits.drawings.callouts import words as words_of
 from kits.drawings.frame import Frame
 from kits.drawings.labels import Point
+from kits.drawings.measures import length_text
 from kits.drawings.notes import Note
 from kits.drawings.pen import Marked, Pen
 from kits.drawings.scene import Part, Scene
@@ -31,15 +32,21 @@ class Figure:
     number: int = 0  # the one line that it shows, 0 for every line of the role
     shapes: tuple[Shape, ...] = ()
     depth: str = ""
+    play: float = 1.5  # how far the callout may move up or down on the thing
+    saying: str = ""  # words without a number
 
     def notes(self, scene: Scene, *, words: bool) -> Iterator[Note]:
         """Its callout, where the parts list has a line for it."""
+        if self.saying and words:
+            yield Note((), self.saying, self.anchor)
         for parts in together(scene):
             mine = any(part.role == self.role and self.number in (0, part.number) for part in parts)
             if mine:
                 numbers = tuple(part.number for part in parts)
                 marks = {"data-depth": "substrate_back", "class": "depth"} if self.depth else {}
-                yield Note(numbers, words_of(parts) if words else "", self.anchor, self.depth, marks)
+                yield Note(
+                    numbers, words_of(parts) if words else "", self.anchor, self.play, self.depth, marks
+                )
 
     def shape(self) -> Shape:
         """All its shapes as one group that a page can find."""
@@ -59,7 +66,8 @@ def figures(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
 
 def _walls(scene: Scene, frame: Frame) -> tuple[Figure, ...]:
     """The enclosure's callout points at the back wall."""
-    return (Figure("enclosure", (frame.right, frame.y(0.93 * scene.inside.height_mm))),)
+    reach = frame.pt(0.12 * scene.inside.height_mm)
+    return (Figure("enclosure", (frame.right, frame.y(0.85 * scene.inside.height_mm)), play=reach),)
 
 
 def _plants(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
@@ -99,7 +107,7 @@ def _plant(pen: Pen, scene: Scene, frame: Frame, part: Part, share: float) -> Fi
     at = frame.at(across, ground)
     tall, wide = frame.pt(height), frame.pt(spread)
     shapes = botany.silhouette(pen, part.form, at, tall, wide)
-    return Figure("plant", (at[0], at[1] + 0.62 * tall), part.number, tuple(shapes))
+    return Figure("plant", (at[0], at[1] + 0.55 * tall), part.number, tuple(shapes), play=0.3 * tall)
 
 
 def _branches(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
@@ -120,26 +128,31 @@ def _branches(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
 
 
 def _branch_ends(scene: Scene, part: Part, number: int) -> tuple[Point, Point]:
-    """The first branch leads from the front through the highest perch, the second one from the back to the front."""
+    """The first branch leads from the front through the highest perch, the second one stands at the back."""
     inside = scene.inside
-    start = (0.12 if number == 0 else 0.9) * inside.depth_mm
+    start = (0.12 if number == 0 else 0.93) * inside.depth_mm
     foot = start, scene.ground_mm(start) - min(20.0, scene.ground_mm(start))
     through = _target(scene, number)
     dx, dy = through[0] - foot[0], through[1] - foot[1]
     length = max((dx * dx + dy * dy) ** 0.5, 1.0)
-    limits = [part.length_mm / length, (0.96 * inside.height_mm - foot[1]) / dy if dy > 0 else 9.0]
-    limits.append(((0.94 if dx > 0 else 0.06) * inside.depth_mm - foot[0]) / dx if dx else 9.0)
-    reach = max(0.2, min(limits))
-    return foot, (foot[0] + dx * reach, foot[1] + dy * reach)
+    return foot, (foot[0] + dx * _reach(part, length), foot[1] + dy * _reach(part, length))
+
+
+def _reach(part: Part, length: float) -> float:
+    """A branch ends a little beyond what it leads to, or where it ends."""
+    return max(0.2, min(1.12, part.length_mm / length))
 
 
 def _target(scene: Scene, number: int) -> Point:
     inside = scene.inside
-    highest = max(scene.seats, key=lambda seat: seat.height_mm, default=None)
-    if number == 0 and highest is not None and highest.back_mm > 0.25 * inside.depth_mm:
-        return highest.back_mm, min(highest.height_mm, 0.9 * inside.height_mm)
     ground = scene.ground_mm(inside.depth_mm / 2)
-    return (0.7 if number == 0 else 0.3) * inside.depth_mm, ground + 0.62 * (inside.height_mm - ground)
+    air = inside.height_mm - ground
+    if number > 0:
+        return 0.82 * inside.depth_mm, ground + 0.8 * air
+    highest = max(scene.seats, key=lambda seat: seat.height_mm, default=None)
+    if highest is not None and 0.25 * inside.depth_mm < highest.back_mm < 0.85 * inside.depth_mm:
+        return highest.back_mm, min(highest.height_mm, 0.85 * inside.height_mm)
+    return 0.7 * inside.depth_mm, ground + 0.62 * air
 
 
 def _pieces(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
@@ -161,12 +174,14 @@ def _piece(pen: Pen, scene: Scene, frame: Frame, part: Part, left: float, wide: 
     tall = frame.pt(min(part.height_mm, scene.inside.height_mm - min(ends)))
     if part.role == "hide":
         shapes = things.hide(pen, (left, low), wide, tall, damp=part.form == "damp")
-        return Figure("hide", (left + wide * 0.62, low + tall * 0.8), part.number, tuple(shapes))
+        return Figure(
+            "hide", (left + wide * 0.62, low + tall * 0.8), part.number, tuple(shapes), play=tall * 0.1
+        )
     if part.role == "water_dish":
         shapes = things.dish(pen, (left, low), wide, tall)
         return Figure("water_dish", (left + wide * 0.9, low + tall * 0.5), part.number, tuple(shapes))
     if part.role == "bark":
-        thick = max(2.0, frame.pt(20.0))
+        thick = max(2.0, frame.pt(14.0))
         shapes = things.slab(pen, (left, frame.y(ends[0])), wide, thick, rise)
         return Figure(
             "bark",
@@ -180,8 +195,8 @@ def _piece(pen: Pen, scene: Scene, frame: Frame, part: Part, left: float, wide: 
     return Figure("feeding_ledge", (frame.right - wide * 0.5, y), part.number, tuple(shapes))
 
 
-def _seats(pen: Pen, scene: Scene, frame: Frame) -> Sequence[Figure]:
-    shapes = [
-        shape for seat in scene.seats for shape in things.seat(pen, frame.at(seat.back_mm, seat.height_mm))
-    ]
-    return [Figure("perch", (0, 0), shapes=tuple(shapes))] if shapes else []
+def _seats(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
+    for seat in scene.seats:
+        at = frame.at(seat.back_mm, seat.height_mm)
+        saying = f"perch {length_text(seat.height_mm, scene.units)}"
+        yield Figure("perch", at, shapes=tuple(things.seat(pen, at)), saying=saying)

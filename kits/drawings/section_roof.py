@@ -9,10 +9,7 @@ from kits.drawings.frame import Frame
 from kits.drawings.pen import Pen
 from kits.drawings.scene import Part, Scene
 from kits.drawings.section_parts import Figure
-from kits.drawings.stage import carriers, on_top
-
-OPEN_TOPS = ("mesh", "open")
-CORD = 9.0
+from kits.drawings.stage import OPEN_TOPS, carriers, on_top
 
 
 def roof_mm(scene: Scene) -> float:
@@ -52,6 +49,8 @@ def _lamp(
 ) -> list[Shape]:
     if part.role in ("uvb_fixture", "uvb_lamp"):
         return things.reflector(pen, left, wide, tall)
+    if part.form == "panel" and part.role == "night_heat":
+        return things.plate(pen, left, wide, tall)
     if part.role == "plant_light":
         return things.light_bar(pen, left, wide, tall)
     return things.dome(pen, left, wide, tall, lamp=bool(scene.with_roles("basking_lamp", "uvb_lamp")))
@@ -79,4 +78,5 @@ def _panels(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
 
 def _cover(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
     if scene.with_roles("mesh_cover"):
-        yield Figure("mesh_cover", (frame.right - min(9.0, (frame.right - frame.left) / 4), frame.top))
+        at = frame.right - min(9.0, (frame.right - frame.left) / 4), frame.top
+        yield Figure("mesh_cover", at, play=0.0)

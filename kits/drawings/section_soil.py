@@ -64,12 +64,12 @@ def soil_figures(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
     for bed, strip in strips(scene, frame):
         x = frame.right - min(FROM_WALL, (frame.right - frame.left) / 3)
         at = x, (strip.edge(strip.low, x) + strip.edge(strip.high, x)) / 2
-        found.append(Figure(bed.name, at, depth=_back_depth(bed, scene)))
+        play = max(0.0, (strip.edge(strip.high, x) - strip.edge(strip.low, x)) / 2 - 1.2)
+        found.append(Figure(bed.name, at, depth=_back_depth(bed, scene), play=play))
     at_mm = _interface(scene)
     if at_mm is not None:
-        found.append(
-            Figure("barrier", (frame.right - min(16.0, (frame.right - frame.left) / 2), frame.y(at_mm)))
-        )
+        x = frame.right - min(16.0, (frame.right - frame.left) / 2)
+        found.append(Figure("barrier", (x, frame.y(at_mm)), play=0.0))
     return (*found, *_moss(pen, scene, frame), *_crew(pen, scene, frame), *_inside_ground(pen, scene, frame))
 
 

@@ -10,13 +10,14 @@ from functools import lru_cache
 
 from kits.drawings.scene import Part, Scene
 
+OPEN_TOPS = ("mesh", "open")  # on these the lamps stand, below others they hang
 TOP_ROLES = ("plant_light", "uvb_fixture", "uvb_lamp", "lamp_holder", "basking_lamp", "night_heat")
 ROUND_ROLES = ("lamp_holder", "basking_lamp", "night_heat")
 FLOOR_ROLES = ("hide", "water_dish", "feeding_ledge", "bark")
 BANDS = {"front": 0.2, "middle": 0.5, "back": 0.8, "mounted": 0.96}
 # Shares of width and depth where pieces of a role would like to stand, the first piece first.
 LIKED = {
-    "hide": ((0.8, 0.68), (0.2, 0.68), (0.5, 0.72), (0.35, 0.3), (0.62, 0.3)),
+    "hide": ((0.82, 0.78), (0.2, 0.4), (0.5, 0.78), (0.2, 0.8), (0.62, 0.4)),
     "water_dish": ((0.7, 0.2), (0.3, 0.2), (0.5, 0.2)),
     "feeding_ledge": ((0.45, 1.0), (0.75, 1.0), (0.2, 1.0)),
     "bark": ((0.3, 0.3), (0.56, 0.45), (0.86, 0.35), (0.14, 0.5), (0.42, 0.7)),
@@ -70,11 +71,18 @@ def on_top(scene: Scene) -> tuple[Staged, ...]:
 def carriers(scene: Scene) -> tuple[Part, ...]:
     """What stands on the top: a lamp only where nothing that holds it is drawn."""
     fixtures, holders = scene.with_roles("uvb_fixture"), scene.with_roles("lamp_holder")
-    held = {"uvb_lamp": bool(fixtures or holders), "basking_lamp": bool(holders)}
+    below = scene.inside.top_kind not in OPEN_TOPS
+    stands = {
+        "uvb_lamp": not fixtures and not holders,
+        "basking_lamp": not holders,
+        "night_heat": not holders,
+        "panel": below,  # a panel hangs below the top, beside the lamps only where these hang there too
+    }
+    found = scene.with_roles(*TOP_ROLES)
     return tuple(
         part
-        for part in scene.with_roles(*TOP_ROLES)
-        if not held.get(part.role) and not (part.role == "night_heat" and (holders or part.form == "panel"))
+        for part in found
+        if stands.get("panel" if part.form == "panel" and part.role == "night_heat" else part.role, True)
     )
 
 

@@ -128,7 +128,8 @@ def _plant(build: Build, number: int, quantity: int, figures: Figures) -> Part:
     form = plant_form(subject)
     low = form in ("vine", "carpet")
     height = subject.number("height_lo_mm" if low else "height_hi_mm") or 150.0
-    spread = subject.number("spread_lo_mm") or subject.number("spread_hi_mm") or 150.0
+    spreads = [s for key in ("spread_lo_mm", "spread_hi_mm") if (s := subject.number(key)) is not None]
+    spread = sum(spreads) / len(spreads) if spreads else 150.0
     return Part(
         number, "plant", _name(subject), quantity, spread, spread, height, form,
         subject.text("position") or "middle",

@@ -4,7 +4,6 @@ from math import cos, pi, sin
 
 from reportlab.graphics.shapes import Shape
 
-from kits.drawings.botany import even
 from kits.drawings.labels import Point
 from kits.drawings.pen import FINE, HAIR, PLAIN, Pen
 
@@ -14,7 +13,7 @@ def branch(pen: Pen, foot: Point, tip: Point, thickness: float) -> list[Shape]:
     dx, dy = tip[0] - foot[0], tip[1] - foot[1]
     length = max((dx * dx + dy * dy) ** 0.5, 1e-6)
     nx, ny = -dy / length, dx / length
-    bend = min(0.035 * length, thickness)
+    bend = min(0.02 * length, 0.6 * thickness)
 
     def beside(share: float, side: float) -> Point:
         half = thickness / 2 * (1.0 - 0.28 * share) * side
@@ -48,28 +47,40 @@ _GRAIN = (
 
 
 def hide(pen: Pen, left: Point, width: float, height: float, *, damp: bool) -> list[Shape]:
-    """A vaulted hide with its entrance; a damp one has drops above it."""
-    x, y = left
-    vault = [
-        (x + width / 2 - width / 2 * cos(pi * n / 28), y + height * sin(pi * n / 28) ** 0.62)
-        for n in range(29)
-    ]
-    door = width * 0.36
-    middle = x + width * 0.42
-    arch = [
-        (middle - door / 2 * cos(pi * n / 14), y + height * 0.56 * sin(pi * n / 14) ** 0.7) for n in range(15)
-    ]
+    """A vaulted hide with its layered back and its entrance; a damp one has drops above it."""
+    entrance = _arch(left[0] + width * 0.16, left[1], width * 0.36, height * 0.52)
+    shade = [[(x, left[1] + 0.4), (x, y - 0.6)] for x, y in entrance[1:-1] if y - left[1] > 2.0]
     shapes: list[Shape] = [
-        pen.polygon(vault, fill="stone", ink="stone_edge", width=PLAIN),
-        pen.polygon(arch, fill="wall", ink="stone_edge", width=HAIR),
+        pen.polygon(_arch(left[0], left[1], width, height), fill="stone", ink="stone_edge", width=PLAIN),
+        pen.strokes(_courses(left, width, height), ink="stone_edge", width=HAIR),
+        pen.polygon(entrance, fill="paper", ink="stone_edge", width=PLAIN),
     ]
-    if damp:
-        drops = [
-            [(x + width * s, y + height * 0.62), (x + width * s, y + height * 0.76)]
-            for s in (0.68, 0.76, 0.84)
-        ]
-        shapes.append(pen.strokes(drops, ink="accent", width=PLAIN))
-    return shapes
+    if shade:
+        shapes.append(pen.strokes(shade, ink="stone_edge", width=FINE))
+    return [*shapes, *_drops(pen, left, width, height)] if damp else shapes
+
+
+def _arch(x: float, y: float, width: float, height: float) -> list[Point]:
+    steps = [n / 28 for n in range(29)]
+    return [(x + width * (0.5 - 0.5 * cos(pi * s)), y + height * sin(pi * s) ** 0.6) for s in steps]
+
+
+def _courses(left: Point, width: float, height: float) -> list[list[Point]]:
+    """Short strokes that follow the vault."""
+    courses = []
+    for scale, first, last in ((0.9, 15, 24), (0.9, 5, 11), (0.78, 17, 25), (0.66, 13, 18)):
+        arch = _arch(left[0] + width * (1 - scale) / 2, left[1], width * scale, height * scale)
+        courses.append(arch[first:last])
+    return courses
+
+
+def _drops(pen: Pen, left: Point, width: float, height: float) -> list[Shape]:
+    x, y = left
+    drops = [
+        [(x + width * share, y + height * 0.34), (x + width * share, y + height * 0.46)]
+        for share in (0.64, 0.71, 0.78)
+    ]
+    return [pen.strokes(drops, ink="accent", width=1.2)]
 
 
 def dish(pen: Pen, left: Point, width: float, height: float) -> list[Shape]:
@@ -91,7 +102,7 @@ def slab(pen: Pen, left: Point, width: float, thickness: float, rise: float) -> 
     """A flat piece of bark that follows the ground."""
     x, y = left
     steps = [n / 12 for n in range(13)]
-    upper = [(x + width * s, y + rise * s + thickness * (0.86 + 0.14 * even(round(s * 12)))) for s in steps]
+    upper = [(x + width * s, y + rise * s + thickness * (0.8 + 0.2 * sin(2.6 * pi * s + 0.4))) for s in steps]
     lower = [(x + width * s, y + rise * s) for s in reversed(steps)]
     grain = [
         [(x + width * a, y + rise * a + thickness * h), (x + width * b, y + rise * b + thickness * h)]
@@ -189,28 +200,36 @@ def light_bar(pen: Pen, left: Point, width: float, height: float) -> list[Shape]
 
 
 def dome(pen: Pen, left: Point, width: float, height: float, *, lamp: bool) -> list[Shape]:
-    """A lamp holder with its dome; the lamp shows below the socket."""
+    """A lamp holder cut open: its dome, socket and cord, and the lamp that hangs in it."""
     x, y = left
-    middle, bell = x + width / 2, height * 0.72
-    shell = [(middle - width / 2 * cos(pi * n / 20), y + bell * sin(pi * n / 20) ** 0.8) for n in range(21)]
-    neck = width * 0.1
+    middle, bell, neck = x + width / 2, height * 0.78, width * 0.085
+    steps = [n / 24 for n in range(25)]
+    shell = [(middle - width / 2 * cos(pi * s), y + bell * sin(pi * s) ** 0.75) for s in steps]
+    lining = [(middle - width * 0.44 * cos(pi * s), y + bell * 0.88 * sin(pi * s) ** 0.75) for s in steps]
     shapes: list[Shape] = [
-        pen.rect(
-            (middle - neck, y + bell * 0.9),
-            (2 * neck, height - bell * 0.9),
-            fill="wall",
-            ink="ink",
-            width=FINE,
-        ),
         pen.polygon(shell, fill="lamp", ink="ink", width=PLAIN),
+        pen.strokes([lining], ink="hair", width=HAIR),
+        pen.rect(
+            (middle - neck, y + bell * 0.62), (2 * neck, height - bell * 0.62), fill="paper", width=FINE
+        ),
+        pen.strokes([[(middle - neck, y + bell), (middle + neck, y + bell)]], ink="ink", width=FINE),
     ]
-    if lamp:
-        shapes.append(
-            pen.circle(
-                (middle, y + bell * 0.36), min(width * 0.2, bell * 0.32), fill="paper", ink="ink", width=FINE
-            )
-        )
-    return shapes
+    return [*shapes, *_bulb(pen, (middle, y), neck, bell)] if lamp else shapes
+
+
+def _bulb(pen: Pen, foot: Point, neck: float, bell: float) -> list[Shape]:
+    """The outline of a reflector lamp, wide below its socket."""
+    x, y = foot
+    wide, low, high = neck * 2.3, y + bell * 0.14, y + bell * 0.62
+    outline = pen.path(fill="paper", ink="ink", width=FINE)
+    outline.moveTo(x - neck * 0.8, high)
+    outline.curveTo(x - neck, high - bell * 0.16, x - wide, low + bell * 0.24, x - wide, low + bell * 0.08)
+    outline.curveTo(
+        x - wide * 0.6, low - bell * 0.04, x + wide * 0.6, low - bell * 0.04, x + wide, low + bell * 0.08
+    )
+    outline.curveTo(x + wide, low + bell * 0.24, x + neck, high - bell * 0.16, x + neck * 0.8, high)
+    outline.closePath()
+    return [outline]
 
 
 def plate(pen: Pen, left: Point, width: float, height: float) -> list[Shape]:

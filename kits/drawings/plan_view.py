@@ -1,0 +1,120 @@
+"""What the two views from above share: the walls, the dimensions, and numbers that find room on their things."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from reportlab.graphics.shapes import Drawing, Shape
+
+from kits.drawings.dimensions import depth_line, scale_row, width_line
+from kits.drawings.frame import Frame
+from kits.drawings.labels import Point
+from kits.drawings.measures import POINTS_PER_MM, length_text, scale_for
+from kits.drawings.pen import FINE, HAIR, SMALL_SIZE, Pen, width_of
+from kits.drawings.scene import Scene
+
+MARGIN, SIDE, FOOT, HEAD = 6.0, 20.0, 44.0, 16.0
+NUMBER_RADIUS = 4.8
+LEAST_WALL, LEAST_WIDTH = 1.6, 190.0
+STEPS = (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0)  # places tried for a number, in diameters around its thing
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A number that belongs to a thing: at its middle if it can be, beside it if it must be."""
+
+    number: int
+    at: Point
+    needed: bool = True  # a second number of the same line may be left out
+
+
+def plan_frame(
+    scene: Scene, *, width: float, height: float, scale: float | None, over_mm: tuple[float, float] = (0, 0)
+) -> Frame:
+    """The floor on the sheet; `over_mm` is how far things reach beyond it at each side and end."""
+    inside = scene.inside
+    free = width - 2 * MARGIN - SIDE, height - FOOT - HEAD
+    across, deep = inside.width_mm + 2 * over_mm[0], inside.depth_mm + 2 * over_mm[1]
+    n = scale or scale_for(across, deep, width=free[0], height=free[1])
+    left = MARGIN + SIDE + over_mm[0] * POINTS_PER_MM / n
+    return Frame(n, left, FOOT + over_mm[1] * POINTS_PER_MM / n, inside.width_mm, inside.depth_mm)
+
+
+def plan_drawing(
+    pen: Pen, scene: Scene, frame: Frame, shapes: Sequence[Shape], over_mm: tuple[float, float] = (0, 0)
+) -> Drawing:
+    """The sheet with its walls, dimensions and words around what is drawn inside."""
+    width = max(frame.right + frame.pt(over_mm[0]) + MARGIN + 4, LEAST_WIDTH)
+    drawing = Drawing(width, frame.top + frame.pt(over_mm[1]) + HEAD)
+    low = frame.bottom - frame.pt(over_mm[1])
+    around = [
+        *shapes,
+        *_words(pen, frame, low, frame.top + frame.pt(over_mm[1])),
+        *width_line(pen, frame, low - 15.0, length_text(scene.inside.width_mm, scene.units)),
+        *depth_line(pen, frame, MARGIN + 8.0, length_text(scene.inside.depth_mm, scene.units)),
+        *scale_row(pen, scene.units, frame.scale, width - MARGIN),
+    ]
+    for shape in around:
+        drawing.add(shape)
+    return drawing
+
+
+def walls(pen: Pen, scene: Scene, frame: Frame) -> list[Shape]:
+    """The walls, cut; the front, where the doors are, is drawn open."""
+    wall = max(LEAST_WALL, frame.pt(scene.inside.wall_mm))
+    across, deep = frame.right - frame.left, frame.top - frame.bottom
+    cut = {"fill": "wall", "ink": "ink", "width": HAIR}
+    return [
+        pen.rect((frame.left - wall, frame.bottom), (wall, deep), **cut),
+        pen.rect((frame.right, frame.bottom), (wall, deep), **cut),
+        pen.rect((frame.left - wall, frame.top), (across + 2 * wall, wall), **cut),
+        pen.rect(
+            (frame.left - wall, frame.bottom - wall),
+            (across + 2 * wall, wall),
+            fill="paper",
+            ink="ink",
+            width=FINE,
+        ),
+        pen.rect((frame.left, frame.bottom), (across, deep), ink="ink", width=HAIR),
+    ]
+
+
+def _words(pen: Pen, frame: Frame, low: float, high: float) -> list[Shape]:
+    middle = max((frame.left + frame.right) / 2, width_of("front", SMALL_SIZE))
+    return [
+        pen.text((middle, high + 6.0), "back", anchor="middle", size=SMALL_SIZE, ink="quiet"),
+        pen.text((middle, low - 10.5), "front", anchor="middle", size=SMALL_SIZE, ink="quiet"),
+    ]
+
+
+def numbers(pen: Pen, marks: Iterable[Mark], frame: Frame) -> list[Shape]:
+    """Every number that finds room; the first one of each line always does, in whatever size that takes."""
+    placed: list[Point] = []
+    shapes: list[Shape] = []
+    for mark in sorted(marks, key=lambda mark: not mark.needed):
+        at = _room(mark, placed, frame)
+        if at is not None:
+            placed.append(at)
+            if at != mark.at:
+                shapes.append(pen.line(mark.at, at, ink="ink", width=HAIR))
+            shapes.append(pen.callout(at, mark.number, radius=NUMBER_RADIUS))
+    return shapes
+
+
+def _room(mark: Mark, placed: Sequence[Point], frame: Frame) -> Point | None:
+    """The middle of the thing, or for the first number of a line the nearest free place."""
+    pitch = 2 * NUMBER_RADIUS + 0.6
+    if not mark.needed:
+        return mark.at if _is_free(mark.at, placed, pitch) and _inside(mark.at, frame) else None
+    steps = range(-12, 13)
+    tried = [(mark.at[0] + a * pitch / 2, mark.at[1] + b * pitch / 2) for a in steps for b in steps]
+    free = [at for at in [mark.at, *tried] if _is_free(at, placed, pitch) and _inside(at, frame)]
+    return min(free, key=lambda at: (at[0] - mark.at[0]) ** 2 + (at[1] - mark.at[1]) ** 2, default=None)
+
+
+def _is_free(at: Point, placed: Sequence[Point], pitch: float) -> bool:
+    return all((at[0] - x) ** 2 + (at[1] - y) ** 2 >= pitch**2 for x, y in placed)
+
+
+def _inside(at: Point, frame: Frame) -> bool:
+    r = NUMBER_RADIUS
+    return frame.left + r <= at[0] <= frame.right - r and frame.bottom + r <= at[1] <= frame.top - r
