@@ -16,7 +16,7 @@ from inventory.services import holding
 from shop.measure.filling import grow
 from shop.measure.rows import Row
 from shop.measure.scratch import address, scratch_database
-from shop.runtime.postgres import programs_folder
+from shop.runtime.programs import programs_folder
 
 CLIENTS, LINES, KITS, SECONDS = 8, 18, 20, 8
 SHARE_OF_PGBENCH = 0.5
