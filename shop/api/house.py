@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -16,6 +18,11 @@ from shop.services import house
 LARGEST_DAYS = 365
 
 
+@extend_schema_field(OpenApiTypes.STR)
+class ClockTime(serializers.TimeField):
+    """Hours and minutes as the shop's clock shows them, without an offset."""
+
+
 class Settings(Input):
     """Settings to change; what is left out stays."""
 
@@ -28,7 +35,7 @@ class Settings(Input):
     electricity_price = serializers.DecimalField(8, 4, min_value=0, required=False)
     breaker_a = serializers.DecimalField(6, 2, min_value=1, required=False)
     volts = serializers.DecimalField(6, 2, min_value=1, required=False)
-    closing_time = serializers.TimeField(required=False)
+    closing_time = ClockTime(required=False)
     hold_days = StrictInteger(min_value=0, max_value=LARGEST_DAYS, required=False)
     hold_days_max = StrictInteger(min_value=1, max_value=LARGEST_DAYS, required=False)
     quote_days = StrictInteger(min_value=0, max_value=LARGEST_DAYS, required=False)
@@ -37,6 +44,8 @@ class Settings(Input):
 
 class HouseShape(serializers.ModelSerializer[House]):
     """What the house has decided."""
+
+    closing_time = ClockTime()
 
     class Meta:
         model = House
