@@ -55,13 +55,12 @@ class PackOffered(TypedDict):
 
 @dataclass(frozen=True, slots=True)
 class _Bags:
-    """Some bags of one size that are taken together or not at all, and whether they are missing."""
+    """Some bags of one size: at most so many, or (a chunk) so many together or none."""
 
     code: str
     size: int
     price: int
     bags: int
-    missing: bool
 
 
 def cheapest_cover(need_l: float, packs: Sequence[PackOffered]) -> dict[str, Any]:
@@ -91,7 +90,7 @@ def cheapest_cover(need_l: float, packs: Sequence[PackOffered]) -> dict[str, Any
     units = math.ceil(need / unit)
     places = max(_decimals(price) for price in prices)
     bags = [
-        _Bags(pack["code"], int(size / unit), int(price.scaleb(places)), _in_stock(pack, need, size), False)
+        _Bags(pack["code"], int(size / unit), int(price.scaleb(places)), _in_stock(pack, need, size))
         for pack, size, price in zip(packs, sizes, prices, strict=True)
     ]
     if sum(bag.size * bag.bags for bag in bags) < units:
@@ -105,21 +104,41 @@ def cheapest_cover(need_l: float, packs: Sequence[PackOffered]) -> dict[str, Any
 
 
 def cover(need_ml: int, packs: Sequence[Pack]) -> Cover:
-    """The bags to take for a need: least missing from what is free, then price, leftover, bags, earlier code.
+    """The bags to take for a need: what is free first, then price, leftover, bags, earlier code.
 
-    Missing is counted in the millilitres of the bags beyond the free ones. Raises Impossible for no packs.
+    Where free bags can do it, the best of their covers. Where they cannot, all of them and the cheapest
+    bags for the rest; free bags that those make needless stay on the shelf, the dearest first. Raises
+    Impossible for no packs.
     """
     if not packs:
         raise Impossible("packs", "must hold at least one size.")
+    need_ml = max(need_ml, 0)
+    free = {pack.code: max(pack.free, 0) for pack in packs}
+    rest = need_ml - sum(pack.millilitres * free[pack.code] for pack in packs)
+    if rest <= 0:
+        return _as_cover(_covering(need_ml, packs, free), need_ml, packs)
+    bought = _covering(rest, packs, {pack.code: math.ceil(rest / pack.millilitres) for pack in packs})
+    taken = {code: bought[code] + free[code] for code in free}
+    return _as_cover(_without_needless(taken, free, need_ml, packs), need_ml, packs)
+
+
+def _covering(need_ml: int, packs: Sequence[Pack], limits: Mapping[str, int]) -> dict[str, int]:
+    """The cheapest cover of a need from at most so many bags of each size."""
     unit = math.gcd(*(pack.millilitres for pack in packs))
-    units = math.ceil(max(need_ml, 0) / unit)
-    bags = []
-    for pack in packs:
-        size, most = pack.millilitres // unit, math.ceil(units * unit / pack.millilitres)
-        free = min(max(pack.free, 0), most)
-        bags.append(_Bags(pack.code, size, pack.price_cents, free, False))
-        bags.append(_Bags(pack.code, size, pack.price_cents, most - free, True))
-    return _as_cover(_best(units, bags, argument="need_ml"), need_ml, packs)
+    bags = [_Bags(pack.code, pack.millilitres // unit, pack.price_cents, limits[pack.code]) for pack in packs]
+    return _best(math.ceil(need_ml / unit), bags, argument="need_ml")
+
+
+def _without_needless(
+    taken: Mapping[str, int], free: Mapping[str, int], need_ml: int, packs: Sequence[Pack]
+) -> dict[str, int]:
+    counts = dict(taken)
+    spare = sum(pack.millilitres * counts[pack.code] for pack in packs) - need_ml
+    for pack in sorted(packs, key=lambda pack: (-pack.price_cents, pack.code)):
+        needless = min(spare // pack.millilitres, free[pack.code])
+        counts[pack.code] -= needless
+        spare -= needless * pack.millilitres
+    return counts
 
 
 def _as_cover(counts: Mapping[str, int], need_ml: int, packs: Sequence[Pack]) -> Cover:
@@ -132,14 +151,14 @@ def _as_cover(counts: Mapping[str, int], need_ml: int, packs: Sequence[Pack]) ->
         missing_millilitres=sum(
             pack.millilitres * max(0, count - max(pack.free, 0)) for pack, count in taken
         ),
-        leftover_millilitres=litres - max(need_ml, 0),
+        leftover_millilitres=litres - need_ml,
     )
 
 
 def _best(units: int, bags: Sequence[_Bags], *, argument: str) -> dict[str, int]:
     """Counts by code of the best cover of this many volume units.
 
-    The table holds, for every exact volume, the smallest key (missing, price, bags) packed into one integer.
+    The table holds, for every exact volume, the smallest key (price, bags) packed into one integer.
     A cover without a needless bag holds less than the need plus its largest bag: there the table ends. Codes
     are laid in from last to first and a tie takes the bag: read back, the earlier code gets the more.
     """
@@ -150,7 +169,8 @@ def _best(units: int, bags: Sequence[_Bags], *, argument: str) -> dict[str, int]
     weights = _Weights(bags, steps)
     if steps > (MOST_STEPS if weights.dtype == np.int64 else MOST_STEPS_IN_PYTHON):
         raise Impossible(argument, "is too large for such fine pack sizes.")
-    chunks = [chunk for bag in _last_code_first(bags) for chunk in _doubling(bag, units)]
+    last_first = sorted(bags, key=lambda bag: bag.code, reverse=True)
+    chunks = [chunk for bag in last_first for chunk in _doubling(bag, units)]
     table, taken = _fill(chunks, steps, weights)
     volume = units + int(np.argmin(table[units:] // weights.per_price))
     for chunk, mask in zip(reversed(chunks), reversed(taken), strict=True):
@@ -160,24 +180,17 @@ def _best(units: int, bags: Sequence[_Bags], *, argument: str) -> dict[str, int]
     return counts
 
 
-def _last_code_first(bags: Sequence[_Bags]) -> list[_Bags]:
-    """Within a code the free bags stay before the missing ones, which are then read back first."""
-    return sorted(sorted(bags, key=lambda bag: bag.missing), key=lambda bag: bag.code, reverse=True)
-
-
 class _Weights:
-    """Packs (missing volume, price, bags) into one integer that compares as the three would."""
+    """Packs (price, bags) into one integer that compares as the two would."""
 
     def __init__(self, bags: Sequence[_Bags], steps: int) -> None:
         dearest = math.ceil(max(Fraction(bag.price, bag.size) for bag in bags) * steps)
         self.per_price = steps // min(bag.size for bag in bags) + 2
-        self.per_missing = self.per_price * (dearest + 1)
-        self.unreached = self.per_missing * (steps + 1)
+        self.unreached = self.per_price * (dearest + 1)
         self.dtype = np.dtype(np.int64) if self.unreached < _ROOM else np.dtype(object)
 
     def of(self, chunk: _Bags) -> int:
-        missing = chunk.size if chunk.missing else 0
-        return chunk.bags * (missing * self.per_missing + chunk.price * self.per_price + 1)
+        return chunk.bags * (chunk.price * self.per_price + 1)
 
 
 def _fill(chunks: Sequence[_Bags], steps: int, weights: _Weights) -> tuple[Table, list[Taken]]:
@@ -201,7 +214,7 @@ def _doubling(bag: _Bags, units: int) -> list[_Bags]:
     left, chunks, bags = min(bag.bags, math.ceil(units / bag.size)), [], 1
     while left > 0:
         chunk = min(bags, left)
-        chunks.append(_Bags(bag.code, bag.size, bag.price, chunk, bag.missing))
+        chunks.append(_Bags(bag.code, bag.size, bag.price, chunk))
         left -= chunk
         bags *= 2
     return chunks

@@ -30,19 +30,32 @@ def total(values, counts):
 
 
 @given(need=st.integers(0, 20), rows=sizes_on_offer())
-def test_cover_takes_least_missing_then_price_leftover_bags_and_earlier_code(need, rows):
+def test_cover_uses_what_is_free_then_price_leftover_bags_and_earlier_code(need, rows):
     sizes, prices, free = zip(*rows, strict=True)
     packs = [Pack(code, size, price, n) for code, (size, price, n) in zip(CODES, rows, strict=False)]
 
     def order(counts):
-        missing = total(sizes, [max(0, n - f) for n, f in zip(counts, free, strict=True)])
-        return missing, total(prices, counts), total(sizes, counts), sum(counts), [-n for n in counts]
+        from_shelf = total(sizes, [min(n, f) for n, f in zip(counts, free, strict=True)])
+        uncovered = max(0, need - from_shelf)
+        return uncovered, total(prices, counts), total(sizes, counts), sum(counts), [-n for n in counts]
 
-    best = min(every_count(need, sizes, [99] * len(sizes)), key=order)
+    best = list(min(every_count(need, sizes, [99] * len(sizes)), key=order))
+    for index in sorted(range(len(rows)), key=lambda i: (-prices[i], i)):
+        spare = total(sizes, best) - need
+        if order(best)[0]:  # bags beyond the free ones can make free bags needless
+            best[index] -= min(spare // sizes[index], free[index], best[index])
     found = cover(need, packs)
-    assert [found.counts.get(code, 0) for code in CODES[: len(rows)]] == list(best)
-    assert (found.missing_millilitres, found.price_cents, found.millilitres) == order(best)[:3]
-    assert found.leftover_millilitres == order(best)[2] - need
+    assert [found.counts.get(code, 0) for code in CODES[: len(rows)]] == best
+    assert (found.price_cents, found.millilitres) == (total(prices, best), total(sizes, best))
+    assert found.leftover_millilitres == total(sizes, best) - need
+
+
+def test_with_nothing_free_the_cheapest_bags_are_taken():
+    assert cover(15_000, [Pack("small", 5000, 900, 0), Pack("big", 20_000, 1500, 0)]).counts == {"big": 1}
+
+
+def test_free_bags_that_a_bought_one_makes_needless_stay_on_the_shelf():
+    assert cover(15_000, [Pack("small", 5000, 900, 1), Pack("big", 20_000, 1500, 0)]).counts == {"big": 1}
 
 
 @given(need=st.integers(0, 20), rows=sizes_on_offer(free=st.none() | UP_TO_THREE))
