@@ -8,7 +8,7 @@ from kits.planning.choices import Choice, Key
 from kits.planning.fields import Field, looked_up
 from kits.planning.programme import Programme, Solution
 from kits.planning.stock import Stock
-from kits.planning.ties import Entry, Role, Ties, coupling_of
+from kits.planning.ties import Entry, Role, Rule, Ties, coupling_of
 from kits.terms.needs import Tie
 
 FIRST_LOOK = 4  # offers of a group whose stock is read at once
@@ -118,12 +118,25 @@ def _solved(
         for at, role in roles.items():
             if role in rule.excused_by or (at in named and any(flat[n].at == at for n in rule.askers)):
                 terms[slack[at]] = -max(reach, 0.0)
+        if _least(rule, flat, slack, terms) > rule.allowance + 1e-9:
+            # What the customer has breaks the rule alone, and its role cautions: nothing may add to it.
+            terms = {c: weight for c, weight in terms.items() if weight > 0 or c in slack.values()}
+            programme.row(terms, upper=0.0)
+            continue
         programme.row(terms, upper=rule.allowance)
     if stock is not None:
         _add_stock(programme, flat, columns, stock)
     solution = programme.solve()
     taken = {flat[n].at: flat[n] for n, column in enumerate(columns) if solution.values[column]}
     return Together({at: taken.get(at) for at in entries}, solution)
+
+
+def _least(rule: Rule, flat: Sequence[Entry], slack: Mapping[int, int], terms: Mapping[int, float]) -> float:
+    """The smallest sum that one choice for each need could give a rule."""
+    least = {at: min(0.0, terms.get(column, 0.0)) for at, column in slack.items()}
+    for number, weight in rule.weights.items():
+        least[flat[number].at] = min(least[flat[number].at], weight)
+    return sum(least.values())
 
 
 def _costs(entries: Sequence[Entry]) -> list[tuple[int, ...]]:

@@ -230,9 +230,8 @@ def _conflicts(job: _Job, ties: Ties, together: Together) -> tuple[Conflict, ...
     chosen = [entry for entry in together.entries.values() if entry]
     unmet = frozenset(job.fields[at].need.role for at, entry in together.entries.items() if entry is None)
     told = []
-    for rule in ties.broken(chosen, unmet=unmet):
-        askers = sorted(rule.askers) or [0]
-        asker = chosen[askers[0]]
+    for rule in ties.broken(chosen, unmet=unmet) if chosen else ():  # owned things alone: their roles caution
+        asker = chosen[min(rule.askers, default=0)]
         told.append(Conflict(asker.role, f"{asker.name} cannot be used here: {breach(rule)}."))
     return tuple(dict.fromkeys(told))
 

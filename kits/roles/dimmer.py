@@ -12,10 +12,16 @@ IN_SOIL = False
 
 
 def needs(build: Build) -> tuple[Need, ...]:
-    """One for the basking lamp."""
-    if not wants_basking(build) or "basking_lamp" in build.without:
+    """One for a basking lamp that no dimming thermostat drives: two dimmers in a row disturb each other."""
+    if not wants_basking(build) or "basking_lamp" in build.without or not _lacks_dimming(build):
         return ()
     return (Need(CODE, count=1, because=("It sets the temperature below the basking lamp.",)),)
+
+
+def _lacks_dimming(build: Build) -> bool:
+    """No thermostat is wanted, or the customer's only switches on and off."""
+    owned = build.owned.get("thermostat", {})
+    return "thermostat" in build.without or owned.get("kind") == "on-off"
 
 
 def fit(need: Need, figures: Figures) -> Fit:

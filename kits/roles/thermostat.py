@@ -36,7 +36,10 @@ def fit(need: Need, figures: Figures) -> Fit:
         return Fit(
             refusal=f"It may control {', '.join(loads) or 'nothing listed'}, not a {load.replace('_', ' ')}."
         )
-    return Fit(because=(f"It controls a {load.replace('_', ' ')} of up to {watts:g} W.",))
+    return Fit(
+        because=(f"It controls a {load.replace('_', ' ')} of up to {watts:g} W.",),
+        rank=int(load == "basking_lamp" and figures.get("kind") != "dimming"),  # else the lamp flickers
+    )
 
 
 def coupling(figures: Figures) -> Coupling:

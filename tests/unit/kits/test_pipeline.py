@@ -140,8 +140,17 @@ def test_a_kit_without_the_uvb_lamp_that_its_animals_need_is_cautioned():
 
 def test_a_thermostat_rated_below_its_heaters_is_a_stop():
     weak = {"role": "thermostat", "figures": {"max_watts": 30, "for": ["basking_lamp", "night_heat"]}}
-    plan = plan_of({**DESERT, "own": [weak]})
+    plan = plan_of({**DESERT, "own": [OWN_LAMPS, weak]})
     assert "hang on the thermostat, which is rated for 30 W" in told(plan, "thermostat")
+    assert "thermostat" in [caution.about for caution in plan.stops]
+
+
+def test_no_lamp_is_sold_onto_an_owned_thermostat_that_is_too_weak():
+    weak = {"role": "thermostat", "figures": {"max_watts": 30, "for": ["basking_lamp", "night_heat"]}}
+    plan = plan_of({**DESERT, "own": [weak]})
+    assert line_of(plan, "basking_lamp") is None
+    (unmet,) = (unmet.because for unmet in plan.unmet if unmet.role == "basking_lamp")
+    assert "control basking lamp that it needs for 75 W" in unmet
 
 
 def test_an_owned_holder_of_unknown_rating_asks_for_its_label():

@@ -9,7 +9,8 @@ from kits.terms.profiles import ROLE_FIGURES
 from tests.full_shelf import CRESTED, DESERT, FERN_BOX, OFFERS, spec_of
 from tests.known_facts import known_facts
 
-HEAT = {"uvb_lamp", "uvb_fixture", "basking_lamp", "lamp_holder", "dimmer", "thermostat", "night_heat"}
+NO_THERMOSTAT = {**DESERT, "without": ["thermostat"]}
+HEAT = {"uvb_lamp", "uvb_fixture", "basking_lamp", "lamp_holder", "thermostat", "night_heat"}
 WET = {"drainage", "barrier", "mister", "moss", "litter", "mesh_cover", "residual_current_device"}
 T5 = {"technology": "t5", "cap": "G5", "watts": 24}
 RAFTER = {"width_mm": 60, "max_watts": 24}
@@ -17,7 +18,11 @@ ROOM = {"temperature_c": 24, "night_temperature_c": 20, "relative_humidity_pct":
 
 
 def build_of(data):
-    return draft_build(spec_of(data), facts=known_facts(), owned={}).build
+    return draft_build(spec_of(data), facts=known_facts(), owned=owned_in(data)).build
+
+
+def owned_in(data):
+    return {own["role"]: own["figures"] for own in data.get("own", []) if isinstance(own, dict)}
 
 
 def wanted(data):
@@ -50,6 +55,12 @@ def test_a_small_planted_box_wants_no_animal_things():
         "plant_light", "timer", "thermometer", "hygrometer", "mister", "drain_tube", "mesh_cover",
         "residual_current_device",
     }  # fmt: skip
+
+
+def test_a_dimmer_is_wanted_only_where_no_dimming_thermostat_drives_the_lamp():
+    assert not needs("dimmer", DESERT)
+    assert needs("dimmer", NO_THERMOSTAT)
+    assert needs("dimmer", {**DESERT, "own": [{"role": "thermostat", "figures": {"kind": "on-off"}}]})
 
 
 def test_a_desert_wants_heat_and_uv_and_nothing_wet():
@@ -195,7 +206,9 @@ def test_what_does_not_do_the_job_is_refused_with_its_figure(role, figures, data
 @pytest.mark.parametrize("role", sorted(set(ROLES) - {"hygrometer", "thermometer", "feeding_ledge"}))
 def test_an_item_without_figures_is_refused_and_not_a_crash(role):
     data = next(
-        d for d in (CRESTED, DESERT, keeping("dendrobates-auratus", "45x45x45-glass")) if needs(role, d)
+        d
+        for d in (CRESTED, DESERT, keeping("dendrobates-auratus", "45x45x45-glass"), NO_THERMOSTAT)
+        if needs(role, d)
     )
     assert fit(role, {}, data).refusal
 
