@@ -5,10 +5,13 @@ from dataclasses import dataclass
 from io import BytesIO
 from typing import BinaryIO, Literal
 
+from reportlab import rl_config
 from reportlab.lib.colors import Color, HexColor
 from reportlab.pdfgen.canvas import Canvas
 
 from inventory.documents import glyphs, typeface
+
+rl_config.useA85 = 0  # Bytes as they are: the text form is a quarter larger and takes a tenth of the time.
 
 INK = HexColor("#1f2a26")
 SOFT = HexColor("#59655e")

@@ -158,12 +158,12 @@ def _upkeep(flow: Flow, sheet: BuildSheet) -> None:
 
 def _task(flow: Flow, task: str) -> None:
     flow.need(BODY.leading)
-    x, y = flow.left + 70, flow.y - BODY.size
+    x, y = flow.left + 76, flow.y - BODY.size
     flow.draw(lambda pen: pen.box(x, y - 0.8, (6, 6), width=0.5))
-    flow.paragraph(task, indent=80, gap=1.5)
+    flow.paragraph(task, indent=86, gap=1.5)
 
 
 def _deference(flow: Flow) -> None:
-    flow.heading("Before everything else")
+    flow.heading("Before everything else", keep=150)
     for sign, sentence in DEFERENCE:
         _beside_sign(flow, sign, sentence)

@@ -1,5 +1,7 @@
 """The first page: what is wanted, the section and the views from above to one scale, and the layers."""
 
+from dataclasses import dataclass
+
 from reportlab.graphics import renderPDF
 from reportlab.graphics.shapes import Drawing
 
@@ -8,14 +10,16 @@ from inventory.documents.flow import BODY, MARGIN, SMALL, Drawn, Flow
 from inventory.documents.pen import HAIR, INK, Pen, Style
 from inventory.documents.table import Column, Table
 from kits.documents.content import BuildSheet, LayerRow
+from kits.drawings.floor import floor
 from kits.drawings.measures import POINTS_PER_MM, SCALES
 from kits.drawings.scene import Scene
 from kits.drawings.section import section
+from kits.drawings.top import top
 
 STRIP = 40.0
-ROOF_MM = 90.0
-AROUND_SECTION, AROUND_VIEW = 74.0, 56.0
-BESIDE_VIEW = 62.0
+CAPTION, GAP, AIR = 12.0, 18.0, 8.0
+AROUND, AROUND_VIEW, BESIDE = 90.0, 60.0, 90.0  # points that dimensions and scale bars take around a box
+LEAST_NOTES = 330.0  # points of height that the callouts beside a section may take
 HEADING_ROOM = 28.0
 LAYERS = Table(
     (
@@ -33,41 +37,90 @@ def draw(flow: Flow, sheet: BuildSheet, scene: Scene) -> str:
     _strip(flow, sheet)
     layers = _layers_height(flow, sheet.layers)
     space = flow.y - flow.floor - layers
-    n = _scale(scene, flow.width, space)
-    top = flow.y
-    _section(flow, scene, n, top)
+    views = _views(scene, flow.width, space)
+    _place_all(flow, views, space)
     _layers(flow, sheet.layers, layers)
-    return f"1 : {n:g}"
+    return f"1 : {views.scale:g}"
 
 
-def _scale(scene: Scene, width: float, height: float) -> float:
-    """The largest scale at which section and views stand one above the other."""
-    inside = scene.inside
+@dataclass(frozen=True, slots=True)
+class _Views:
+    """Section and both views from above, all to one scale."""
 
-    def fits(n: float) -> bool:
-        def pt(mm: float) -> float:
-            return mm * POINTS_PER_MM / n
+    scale: float
+    section: Drawing
+    floor: Drawing
+    top: Drawing
 
-        tall = pt(inside.height_mm + ROOF_MM) + AROUND_SECTION + pt(inside.depth_mm) + AROUND_VIEW
-        wide = max(2 * (pt(inside.width_mm) + BESIDE_VIEW), pt(inside.depth_mm) + 230)
-        return tall <= height and wide <= width
+    @property
+    def height(self) -> float:
+        """The section with the two views side by side below it."""
+        return float(self.section.height + max(self.floor.height, self.top.height) + 2 * CAPTION + AIR)
 
-    return next((n for n in SCALES if fits(n)), SCALES[-1])
+    def fit(self, width: float, height: float) -> bool:
+        """Whether they do on the page."""
+        below = self.floor.width + self.top.width + GAP
+        return self.height <= height and below <= width and self.section.width <= width
+
+
+def _views(scene: Scene, width: float, height: float) -> _Views:
+    """The views at the largest scale that the page has room for."""
+    for n in (n for n in SCALES[:-1] if _may_fit(scene, n, width, height)):
+        side = _section(scene, n, width)
+        if side.height + _view_height(scene, n) + 2 * CAPTION + AIR > height:
+            continue
+        views = _with_views_from_above(scene, n, side, width)
+        if views.fit(width, height):
+            return views
+    n = SCALES[-1]
+    return _with_views_from_above(scene, n, _section(scene, n, width), width)
+
+
+def _may_fit(scene: Scene, n: float, width: float, height: float) -> bool:
+    """A first guess without drawing anything: what the box itself takes."""
+    inside, point = scene.inside, POINTS_PER_MM / n
+    tall = inside.height_mm * point + AROUND + _view_height(scene, n)
+    return tall <= height and (2 * inside.width_mm) * point + BESIDE <= width
+
+
+def _view_height(scene: Scene, n: float) -> float:
+    """What a view from above takes at least."""
+    return scene.inside.depth_mm * POINTS_PER_MM / n + AROUND_VIEW
+
+
+def _section(scene: Scene, n: float, width: float) -> Drawing:
+    return section(scene, width=width, height=LEAST_NOTES, scale=n)
+
+
+def _with_views_from_above(scene: Scene, n: float, side: Drawing, width: float) -> _Views:
+    below = floor(scene, width=width, height=LEAST_NOTES, scale=n)
+    above = top(scene, width=width, height=LEAST_NOTES, scale=n)
+    return _Views(n, side, below, above)
+
+
+def _place_all(flow: Flow, views: _Views, space: float) -> None:
+    spare = max(0.0, space - views.height) / 3
+    y = flow.y - spare / 2
+    _place(flow, views.section, "Section from the side, front on the left", (flow.left, y))
+    y -= views.section.height + CAPTION + AIR + spare
+    _place(flow, views.floor, "Floor from above, front below", (flow.left, y))
+    right = flow.right - max(views.top.width, (flow.width - GAP) / 2)
+    _place(flow, views.top, "Top from above, front below", (right, y))
 
 
 def _strip(flow: Flow, sheet: BuildSheet) -> None:
     """What was wanted, in cells across the top of the page."""
-    top, bottom = flow.size[1] - MARGIN, flow.size[1] - MARGIN - STRIP
+    rim, bottom = flow.size[1] - MARGIN, flow.size[1] - MARGIN - STRIP
     facts = sheet.wanted[:4]
     width = (flow.size[0] - 2 * MARGIN) / len(facts)
     for number, fact in enumerate(facts):
         left = MARGIN + number * width
-        flow.text(left + 7, top - 11, fact.name, SMALL)
+        flow.text(left + 7, rim - 11, fact.name, SMALL)
         lines = glyphs.at_most(2, fact.value, within=width - 12, size=BODY.size - 0.4)
         for index, line in enumerate(lines):
-            flow.text(left + 7, top - 21.5 - index * 9.4, line, Style(BODY.size - 0.4))
+            flow.text(left + 7, rim - 21.5 - index * 9.4, line, Style(BODY.size - 0.4))
         if number:
-            flow.draw(_line((left, bottom), (left, top)))
+            flow.draw(_line((left, bottom), (left, rim)))
     flow.draw(lambda pen: pen.rule(MARGIN, bottom, (flow.size[0] - MARGIN, bottom), width=1.0, ink=INK))
     flow.y = bottom - 8
 
@@ -76,15 +129,14 @@ def _line(start: tuple[float, float], end: tuple[float, float]) -> Drawn:
     return lambda pen: pen.rule(*start, end, width=0.4, ink=HAIR)
 
 
-def _section(flow: Flow, scene: Scene, n: float, top: float) -> None:
-    drawing = section(scene, width=flow.width, height=flow.size[1], scale=n)
-    _place(flow, drawing, (flow.left, top - drawing.height))
+def _place(flow: Flow, drawing: Drawing, caption: str, corner: tuple[float, float]) -> None:
+    """A drawing with its caption above it; `corner` is the upper left one."""
+    x, y = corner
 
-
-def _place(flow: Flow, drawing: Drawing, corner: tuple[float, float]) -> None:
     def render(pen: Pen) -> None:
-        renderPDF.draw(drawing, pen.canvas, *corner)
+        renderPDF.draw(drawing, pen.canvas, x, y - CAPTION - drawing.height)
 
+    flow.text(x, y - 8, caption, Style(BODY.size, bold=True))
     flow.draw(render)
 
 

@@ -1,9 +1,9 @@
 """A spec as it is drawn and described: its build and its scene."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
 from typing import Any
 
+from kits.drawings import scene as scenes
 from kits.drawings import staging
 from kits.drawings.scene import Scene
 from kits.planning.build import draft_build
@@ -13,13 +13,7 @@ from kits.selectors.facts import facts
 from kits.selectors.shelf import shelf
 from kits.terms.build import Build
 from kits.terms.needs import Figures
-
-
-@dataclass(frozen=True, slots=True)
-class _Line:
-    role: str
-    item: str
-    quantity: int
+from kits.terms.plan import FREE, PlanLine
 
 
 def build_of(spec: Mapping[str, Any]) -> Build:
@@ -31,15 +25,24 @@ def build_of(spec: Mapping[str, Any]) -> Build:
 
 
 def scene_of(plan: Mapping[str, Any], build: Build) -> Scene:
-    """What is drawn of a plan in the shape of the published interface, with its own lines. One query."""
+    """What is drawn of a plan in the shape of the published interface.
+
+    A plan that was stored before plans held their scene is staged anew; one query.
+    """
+    if stored := plan.get("scene"):
+        return scenes.from_json(stored)
     shelves = shelf()
 
-    def figures(role: str, item: str) -> Figures:
-        offer = shelves.offer(role, item)
+    def figures(line: PlanLine) -> Figures:
+        offer = shelves.offer(line.role, line.item)
         return {} if offer is None else offer.figures
 
-    return staging.scene(build, _lines(plan["lines"]), figures=figures)
+    return staging.scene(build, [_line(line) for line in plan["lines"]], figures=figures)
 
 
-def _lines(lines: Sequence[Mapping[str, Any]]) -> list[_Line]:
-    return [_Line(line["role"], line["item"], line["quantity"]) for line in lines]
+def _line(line: Mapping[str, Any]) -> PlanLine:
+    """A stored line with what a drawing asks of it; its money and stock are of no importance."""
+    return PlanLine(
+        role=line["role"], item=line["item"], name=line["name"], quantity=line["quantity"], unit=line["unit"],
+        each_cents=0, total_cents=0, status=FREE, free=0, missing=0,
+    )  # fmt: skip
