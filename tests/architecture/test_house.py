@@ -43,8 +43,10 @@ def test_the_top_level_holds_only_what_the_design_card_names():
 
 
 def test_import_contracts_hold():
-    run = subprocess.run([sys.executable, "-c", "from importlinter.cli import lint_imports_command; lint_imports_command()"],
-                         cwd=ROOT, capture_output=True, text=True, check=False)  # fmt: skip
+    program = "from importlinter.cli import lint_imports_command; lint_imports_command()"
+    run = subprocess.run(
+        [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=False
+    )
     assert run.returncode == 0, run.stdout[-3000:]
 
 
@@ -54,7 +56,9 @@ def test_pure_modules_leave_every_framework_unloaded():
         f"for name in {list(pure_modules())!r}: importlib.import_module(name)\n"
         f"print([n for n in {FRAMEWORKS!r} if n in sys.modules])"
     )
-    run = subprocess.run([sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=True)
+    run = subprocess.run(
+        [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=True
+    )
     assert run.stdout.strip() == "[]"
 
 

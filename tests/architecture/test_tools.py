@@ -11,10 +11,14 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 def run(*arguments):
-    return subprocess.run([sys.executable, "-m", *arguments], cwd=ROOT, capture_output=True, text=True, check=False)
+    return subprocess.run(
+        [sys.executable, "-m", *arguments], cwd=ROOT, capture_output=True, text=True, check=False
+    )
 
 
-@pytest.mark.parametrize("arguments", [["ruff", "check"], ["ruff", "format", "--check"], ["mypy", "."]], ids=" ".join)
+@pytest.mark.parametrize(
+    "arguments", [["ruff", "check"], ["ruff", "format", "--check"], ["mypy", "."]], ids=" ".join
+)
 def test_code_tools_find_nothing(arguments):
     outcome = run(*arguments)
     assert outcome.returncode == 0, outcome.stdout[-4000:] + outcome.stderr[-2000:]
