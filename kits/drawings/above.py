@@ -1,6 +1,7 @@
 """Hardscape and lamps as line drawings, seen from above; places and sizes in points."""
 
 from collections.abc import Callable, Mapping
+from math import copysign, cos, pi, sin
 from types import MappingProxyType
 
 from reportlab.graphics.shapes import Shape
@@ -15,23 +16,33 @@ from kits.drawings.stage import Spot
 STEEP = 0.6  # of a branch's length that shows from above, because it stands on the slant; schematic
 
 
+def rounded(corner: Point, size: Point, power: float, wobble: float = 0.0) -> list[Point]:
+    """An outline between ellipse (power 1) and rectangle (towards 0), a little uneven where asked."""
+    points = []
+    for n in range(56):
+        angle = 2 * pi * n / 56
+        across, along = cos(angle), sin(angle)
+        ease = 1.0 - wobble * (0.5 + 0.5 * sin(5 * angle + size[0]))
+        points.append(
+            (
+                corner[0] + size[0] / 2 * (1 + copysign(abs(across) ** power, across) * ease),
+                corner[1] + size[1] / 2 * (1 + copysign(abs(along) ** power, along) * ease),
+            )
+        )
+    return points
+
+
 def hide(pen: Pen, corner: Point, size: Point) -> list[Shape]:
-    """A hide with rounded corners and its entrance towards the front."""
+    """A hide with its entrance towards the front and the layers of its back."""
     (x, y), (wide, deep) = corner, size
-    cut = 0.22 * min(wide, deep)
-    outline = [
-        (x + cut, y), (x + wide - cut, y), (x + wide, y + cut), (x + wide, y + deep - cut),
-        (x + wide - cut, y + deep), (x + cut, y + deep), (x, y + deep - cut), (x, y + cut),
-    ]  # fmt: skip
-    door = [
-        [(x + wide * (0.36 + 0.035 * n), y + 0.4), (x + wide * (0.36 + 0.035 * n), y + deep * 0.16)]
-        for n in range(9)
-    ]
-    ridge = [[(x + wide * 0.14, y + deep * 0.55), (x + wide * 0.86, y + deep * 0.55)]]
+    posts = [x + wide * (0.36 + 0.035 * n) for n in range(9)]
+    inner = rounded((x + wide * 0.14, y + deep * 0.2), (wide * 0.72, deep * 0.66), 0.6)
     return [
-        pen.polygon(outline, fill="stone", ink="stone_edge", width=PLAIN),
-        pen.strokes(door, ink="stone_edge", width=FINE),
-        pen.strokes(ridge, ink="stone_edge", width=HAIR),
+        pen.polygon(rounded(corner, size, 0.5), fill="stone", ink="stone_edge", width=PLAIN),
+        pen.strokes([inner[2:26], inner[31:37]], ink="stone_edge", width=HAIR),
+        pen.strokes(
+            [[(post, y + 0.4), (post, y + deep * 0.13)] for post in posts], ink="stone_edge", width=FINE
+        ),
     ]
 
 
@@ -48,30 +59,10 @@ def dish(pen: Pen, corner: Point, size: Point) -> list[Shape]:
 def bark(pen: Pen, corner: Point, size: Point) -> list[Shape]:
     """A flat piece of bark with its grain."""
     (x, y), (wide, deep) = corner, size
-    edge = [
-        (0.0, 0.12),
-        (0.3, 0.0),
-        (0.62, 0.07),
-        (1.0, 0.0),
-        (0.95, 0.5),
-        (1.0, 0.9),
-        (0.6, 1.0),
-        (0.28, 0.93),
-        (0.0, 1.0),
-        (0.05, 0.5),
-    ]
-    grain = [
-        [(x + wide * a, y + deep * h), (x + wide * b, y + deep * (h + 0.03))]
-        for a, b, h in (
-            (0.1, 0.5, 0.25),
-            (0.55, 0.9, 0.3),
-            (0.12, 0.4, 0.55),
-            (0.5, 0.88, 0.62),
-            (0.15, 0.7, 0.8),
-        )
-    ]
+    lines = ((0.12, 0.5, 0.27), (0.55, 0.86, 0.32), (0.14, 0.4, 0.55), (0.5, 0.84, 0.6), (0.2, 0.7, 0.8))
+    grain = [[(x + wide * a, y + deep * h), (x + wide * b, y + deep * (h + 0.03))] for a, b, h in lines]
     return [
-        pen.polygon([(x + wide * a, y + deep * b) for a, b in edge], fill="wood", ink="wood_edge"),
+        pen.polygon(rounded(corner, size, 0.4, wobble=0.09), fill="wood", ink="wood_edge"),
         pen.strokes(grain, ink="wood_edge", width=HAIR),
     ]
 
@@ -90,13 +81,10 @@ def branch_from_above(pen: Pen, scene: Scene, frame: Frame, part: Part, spot: Sp
     """A branch across the floor, as much of it as shows from above, within the walls."""
     inside = scene.inside
     length = min(STEEP * part.length_mm, 0.8 * inside.width_mm)
-    rise = min(0.5 * length, 0.7 * inside.depth_mm)
     half = min(length / 2, spot.x_mm * 0.94, (inside.width_mm - spot.x_mm) * 0.94)
-    low = min(rise / 2, spot.y_mm * 0.9)
-    foot, tip = (
-        (spot.x_mm - half, spot.y_mm - low),
-        (spot.x_mm + half, spot.y_mm + min(rise / 2, inside.depth_mm * 0.4)),
-    )
+    rise = min(0.25 * length, 0.35 * inside.depth_mm)
+    foot = spot.x_mm - half, spot.y_mm - rise
+    tip = spot.x_mm + half, spot.y_mm + rise
     return things.branch(pen, frame.at(*foot), frame.at(*tip), max(2.4, frame.pt(part.width_mm)))
 
 

@@ -42,7 +42,7 @@ def _ground(pen: Pen, frame: Frame) -> Shape:
     return pen.rect(
         (frame.left, frame.bottom),
         (frame.right - frame.left, frame.top - frame.bottom),
-        fill="litter",
+        fill="paper",
         ink="",
     )
 

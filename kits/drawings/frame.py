@@ -8,7 +8,7 @@ from kits.drawings.measures import POINTS_PER_MM
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A sheet with the place of the box on it; `across` runs from the front or the left, `up` from the floor."""
+    """The place of the box on a sheet; `across` runs from the front or left, `up` from the floor or front."""
 
     scale: float  # n of 1 : n
     left: float

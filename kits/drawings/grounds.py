@@ -43,7 +43,8 @@ class Strip:
     def corners(self) -> tuple[Point, ...]:
         """The outline."""
         return (
-            (self.left, self.low[0]), (self.right, self.low[1]), (self.right, self.high[1]), (self.left, self.high[0]),
+            (self.left, self.low[0]), (self.right, self.low[1]),
+            (self.right, self.high[1]), (self.left, self.high[0]),
         )  # fmt: skip
 
 

@@ -61,16 +61,18 @@ class _Room:
 def lay_out(scene: Scene, pen: Pen, wish: Wish) -> Sheet:
     """The largest scale at which box, lamps and callouts fit; the sheet grows where that is not enough."""
     room = _Room(HEIGHT_LINE + levels.width_needed(scene), 100.0)
-    for _ in range(ROUNDS):
-        _, needed = _try(scene, pen, wish, room)
+    for number in range(ROUNDS):
+        sheet, needed = _try(scene, pen, wish, room)
         if needed == room:
-            break
-        room = _Room(*(max(a, b) for a, b in zip(_values(room), _values(needed), strict=True)))
+            return sheet
+        room = _Room(
+            left=max(room.left, needed.left),
+            right=max(room.right, needed.right),
+            left_run=max(room.left_run, needed.left_run),
+            right_run=max(room.right_run, needed.right_run),
+            tall=needed.tall if number < ROUNDS / 2 else max(room.tall, needed.tall),
+        )
     return _try(scene, pen, wish, room)[0]
-
-
-def _values(room: _Room) -> tuple[float, ...]:
-    return room.left, room.right, room.left_run, room.right_run, room.tall
 
 
 def _try(scene: Scene, pen: Pen, wish: Wish, room: _Room) -> tuple[Sheet, _Room]:
@@ -83,7 +85,7 @@ def _try(scene: Scene, pen: Pen, wish: Wish, room: _Room) -> tuple[Sheet, _Room]
     tall = max(frame.y(above) + HEAD, room.tall)
     columns = _columns(scene, frame, wall, room, tall)
     left, right = sides(every_note(pen, scene, frame, words=wish.words), columns, frame)
-    needed = _needed(scene, frame, wall, (left, right), columns, tall)
+    needed = _needed(scene, frame, wall, (left, right), columns)
     width = max(frame.right + wall + needed.right + MARGIN, LEAST_WIDTH)
     return Sheet(frame, wall, width, tall, left, right, *columns), needed
 
@@ -108,7 +110,6 @@ def _needed(
     wall: float,
     sides_: tuple[Sequence[Note], Sequence[Note]],
     columns: tuple[Column, Column],
-    tall: float,
 ) -> _Room:
     left, right = sides_
     left_run = run_needed(place(left, columns[0]), frame.left - wall)
@@ -121,7 +122,7 @@ def _needed(
         right_run + words_right,
         left_run,
         right_run,
-        max(tall, column),
+        max(LEAST_HEIGHT, column),
     )
 
 

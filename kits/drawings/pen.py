@@ -15,7 +15,7 @@ CALLOUT_RADIUS = 5.6
 CAP_SHARE = 0.73  # height of a DejaVu capital over the type size
 
 
-class Marked(Group):  # type: ignore[misc]
+class Marked(Group):
     """A group that carries attributes for a page: data-part, data-callout, data-depth, class."""
 
     def __init__(self, *elements: Shape, marks: Mapping[str, str]) -> None:
@@ -57,6 +57,10 @@ class Pen:
             strokeColor=self._ink(ink),
             strokeWidth=width if ink else 0,
         )
+
+    def cut(self, corner: Point, size: Point) -> Rect:
+        """A wall that the drawing cuts through."""
+        return self.rect(corner, size, fill="wall", width=HAIR)
 
     def polygon(
         self, points: Iterable[Point], *, fill: str = "", ink: str = "ink", width: float = FINE

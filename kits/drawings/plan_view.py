@@ -1,4 +1,4 @@
-"""What the two views from above share: the walls, the dimensions, and numbers that find room on their things."""
+"""What the views from above share: walls, dimensions, and numbers that find room on their things."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -62,11 +62,10 @@ def walls(pen: Pen, scene: Scene, frame: Frame) -> list[Shape]:
     """The walls, cut; the front, where the doors are, is drawn open."""
     wall = max(LEAST_WALL, frame.pt(scene.inside.wall_mm))
     across, deep = frame.right - frame.left, frame.top - frame.bottom
-    cut = {"fill": "wall", "ink": "ink", "width": HAIR}
     return [
-        pen.rect((frame.left - wall, frame.bottom), (wall, deep), **cut),
-        pen.rect((frame.right, frame.bottom), (wall, deep), **cut),
-        pen.rect((frame.left - wall, frame.top), (across + 2 * wall, wall), **cut),
+        pen.cut((frame.left - wall, frame.bottom), (wall, deep)),
+        pen.cut((frame.right, frame.bottom), (wall, deep)),
+        pen.cut((frame.left - wall, frame.top), (across + 2 * wall, wall)),
         pen.rect(
             (frame.left - wall, frame.bottom - wall),
             (across + 2 * wall, wall),

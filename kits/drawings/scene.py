@@ -1,4 +1,4 @@
-"""What is drawn of a kit: plain data, stored as JSON with the plan, so that an old quote can be drawn again."""
+"""What is drawn of a kit: plain data, stored as JSON with the plan, so that old quotes can be drawn."""
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
@@ -72,7 +72,7 @@ class Scene:
 
     def as_json(self) -> dict[str, Any]:
         """The scene as JSON values."""
-        return asdict(self)
+        return {key: [*value] if isinstance(value, tuple) else value for key, value in asdict(self).items()}
 
 
 def from_json(data: Mapping[str, Any]) -> Scene:

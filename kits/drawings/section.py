@@ -71,12 +71,11 @@ def _shell(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
     left, low = frame.left, frame.bottom
     across, tall = frame.right - left, frame.top - low
     sill = frame.pt(min(scene.inside.sill_mm, scene.inside.height_mm))
-    cut = {"fill": "wall", "ink": "ink", "width": HAIR}
     return [
         pen.rect((left, low), (across, tall), ink="ink", width=HAIR),
-        pen.rect((left - wall, low - wall), (across + 2 * wall, wall), **cut),
-        pen.rect((frame.right, low), (wall, tall), **cut),
-        pen.rect((left - wall, low), (wall, sill), **cut),
+        pen.cut((left - wall, low - wall), (across + 2 * wall, wall)),
+        pen.cut((frame.right, low), (wall, tall)),
+        pen.cut((left - wall, low), (wall, sill)),
         pen.rect((left - wall, low + sill), (wall, tall - sill), fill="paper", ink="ink", width=FINE),
         *_top(pen, scene, sheet),
     ]

@@ -54,11 +54,14 @@ class Figure:
 
 
 def figures(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
-    """Plants behind, then hardscape, then the marks of the perches."""
+    """From the back to what must not be hidden: tall plants, branches, hides, low plants, dish, perches."""
+    pieces = list(_pieces(pen, scene, frame))
     return (
-        *_plants(pen, scene, frame),
+        *_plants(pen, scene, frame, ("mounted", "back")),
         *_branches(pen, scene, frame),
-        *_pieces(pen, scene, frame),
+        *(piece for piece in pieces if piece.role == "hide"),
+        *_plants(pen, scene, frame, ("middle", "front")),
+        *(piece for piece in pieces if piece.role != "hide"),
         *_seats(pen, scene, frame),
         *_walls(scene, frame),
     )
@@ -70,8 +73,8 @@ def _walls(scene: Scene, frame: Frame) -> tuple[Figure, ...]:
     return (Figure("enclosure", (frame.right, frame.y(0.85 * scene.inside.height_mm)), play=reach),)
 
 
-def _plants(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
-    for position in ("mounted", "back", "middle", "front"):
+def _plants(pen: Pen, scene: Scene, frame: Frame, positions: tuple[str, ...]) -> Iterator[Figure]:
+    for position in positions:
         parts = [part for part in scene.with_roles("plant") if _position(part) == position]
         for share, part in zip(_shares(position, len(parts)), parts, strict=True):
             yield _plant(pen, scene, frame, part, share)

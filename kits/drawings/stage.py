@@ -11,7 +11,7 @@ from functools import lru_cache
 from kits.drawings.scene import Part, Scene
 
 OPEN_TOPS = ("mesh", "open")  # on these the lamps stand, below others they hang
-TOP_ROLES = ("plant_light", "uvb_fixture", "uvb_lamp", "lamp_holder", "basking_lamp", "night_heat")
+TOP_ROLES = ("night_heat", "plant_light", "uvb_fixture", "uvb_lamp", "lamp_holder", "basking_lamp")
 ROUND_ROLES = ("lamp_holder", "basking_lamp", "night_heat")
 FLOOR_ROLES = ("hide", "water_dish", "feeding_ledge", "bark")
 BANDS = {"front": 0.2, "middle": 0.5, "back": 0.8, "mounted": 0.96}
@@ -78,12 +78,11 @@ def carriers(scene: Scene) -> tuple[Part, ...]:
         "night_heat": not holders,
         "panel": below,  # a panel hangs below the top, beside the lamps only where these hang there too
     }
-    found = scene.with_roles(*TOP_ROLES)
-    return tuple(
-        part
-        for part in found
-        if stands.get("panel" if part.form == "panel" and part.role == "night_heat" else part.role, True)
-    )
+    return tuple(part for part in scene.with_roles(*TOP_ROLES) if stands.get(_sort(part), True))
+
+
+def _sort(part: Part) -> str:
+    return "panel" if part.role == "night_heat" and part.form == "panel" else part.role
 
 
 def _lamp_order(scene: Scene) -> list[list[Part]]:

@@ -2,15 +2,15 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from types import MappingProxyType
-from typing import Protocol
 
 from kits.drawings.scene import Bed, Inside, Part, Scene, Seat
 from kits.terms.build import Build
 from kits.terms.facts import Subject
 from kits.terms.needs import Figures
+from kits.terms.plan import PlanLine
 from kits.terms.reading import positive, text
 
-FiguresOf = Callable[[str, str], Figures]  # role and item -> what the catalogue says of it
+FiguresOf = Callable[[PlanLine], Figures]  # what the catalogue says of a line's item in its role
 
 # Roles that are drawn, with the word beside their callout; every other line stays in the parts list alone.
 WORDS: Mapping[str, str] = MappingProxyType(
@@ -31,23 +31,7 @@ PANEL_MM = (300.0, 200.0)
 TALL_MM = 220.0
 
 
-class Line(Protocol):
-    """What a drawing asks of a line of the plan."""
-
-    @property
-    def role(self) -> str:
-        """What the line's item does."""
-
-    @property
-    def item(self) -> str:
-        """Its code."""
-
-    @property
-    def quantity(self) -> int:
-        """Pieces of it."""
-
-
-def scene(build: Build, lines: Sequence[Line], *, figures: FiguresOf, water_mm: float = 0.0) -> Scene:
+def scene(build: Build, lines: Sequence[PlanLine], *, figures: FiguresOf, water_mm: float = 0.0) -> Scene:
     """The scene of a build: a callout number is the line's place in the parts list, counted from 1."""
     box = build.box
     return Scene(
@@ -68,10 +52,10 @@ def scene(build: Build, lines: Sequence[Line], *, figures: FiguresOf, water_mm: 
     )
 
 
-def _parts(build: Build, lines: Sequence[Line], figures: FiguresOf) -> Iterator[Part]:
+def _parts(build: Build, lines: Sequence[PlanLine], figures: FiguresOf) -> Iterator[Part]:
     for number, line in enumerate(lines, start=1):
-        if line.role in WORDS and not _beyond_the_box(line.role, figures(line.role, line.item)):
-            yield _part(build, number, line.role, line.quantity, figures(line.role, line.item))
+        if line.role in WORDS and not _beyond_the_box(line.role, figures(line)):
+            yield _part(build, number, line.role, line.quantity, figures(line))
     bought = {line.role for line in lines}
     for role, own in build.owned.items():
         if role in WORDS and role not in bought and positive(own, "length_mm") is not None:

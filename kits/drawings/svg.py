@@ -1,4 +1,4 @@
-"""A Drawing as SVG for inlining: our own small writer, because marks, theme colours and unique ids are wanted.
+"""A Drawing as SVG for inlining: our own small writer, for marks, theme colours and unique ids.
 
 Knows the shapes that the pen makes. Colours become CSS custom properties with the paper's colour as fallback;
 there is no style attribute, so that a strict content security policy lets everything through.

@@ -23,17 +23,23 @@ def branch(pen: Pen, foot: Point, tip: Point, thickness: float) -> list[Shape]:
     steps = [n / 24 for n in range(25)]
     outline = [beside(s, 1) for s in steps] + [beside(s, -1) for s in reversed(steps)]
     grain = [[beside(s / 50 + a, side) for s in range(n)] for a, side, n in _GRAIN]
-    twig_foot = beside(0.62, 0.6)
-    twig_tip = (
-        twig_foot[0] + (nx * 1.5 + dx / length) * thickness,
-        twig_foot[1] + (ny * 1.5 + dy / length) * thickness,
-    )
-    twig = pen.strokes([[twig_foot, twig_tip]], ink="wood_edge", width=max(PLAIN, thickness * 0.22))
     return [
-        twig,
+        _twig(pen, beside(0.6, 0.5), (dx / length + 0.9 * nx, dy / length + 0.9 * ny), thickness),
         pen.polygon(outline, fill="wood", ink="wood_edge", width=FINE),
         pen.strokes(grain, ink="wood_edge", width=HAIR),
     ]
+
+
+def _twig(pen: Pen, foot: Point, along: Point, thickness: float) -> Shape:
+    """The stub of a side branch, from within the branch outwards."""
+    (x, y), (ax, ay) = foot, along
+    wide, narrow, reach = thickness * 0.26, thickness * 0.15, thickness * 1.05
+    tip = x + ax * reach, y + ay * reach
+    return pen.polygon(
+        [(x + ay * wide, y - ax * wide), (tip[0] + ay * narrow, tip[1] - ax * narrow),
+         (tip[0] - ay * narrow, tip[1] + ax * narrow), (x - ay * wide, y + ax * wide)],
+        fill="wood", ink="wood_edge", width=FINE,
+    )  # fmt: skip
 
 
 _GRAIN = (
@@ -88,8 +94,8 @@ def dish(pen: Pen, left: Point, width: float, height: float) -> list[Shape]:
     x, y = left
     wall = min(0.1 * width, 3.0)
     bowl = [(x, y + height), (x + width * 0.1, y), (x + width * 0.9, y), (x + width, y + height),
-            (x + width - wall, y + height), (x + width * 0.87, y + height * 0.28), (x + width * 0.13, y + height * 0.28),
-            (x + wall, y + height)]  # fmt: skip
+            (x + width - wall, y + height), (x + width * 0.87, y + height * 0.28),
+            (x + width * 0.13, y + height * 0.28), (x + wall, y + height)]  # fmt: skip
     water = [(x + width * 0.13, y + height * 0.28), (x + width * 0.87, y + height * 0.28),
              (x + width * 0.945, y + height * 0.76), (x + width * 0.055, y + height * 0.76)]  # fmt: skip
     return [

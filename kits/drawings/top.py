@@ -1,4 +1,4 @@
-"""The top from above: which fixture lies where on the mesh, how far it reaches over, where the holder stands."""
+"""The top from above: where each fixture lies, how far it reaches over, where the holder stands."""
 
 from collections.abc import Iterator
 
@@ -25,7 +25,7 @@ def top(
     scale: float | None = None,
     theme: Theme = PAPER,
 ) -> Drawing:
-    """The top in at most so many points, back at the top; below a closed top the lamps are seen through it."""
+    """The top in at most so many points, back at the top; a closed top lets one see the lamps below it."""
     pen = Pen(theme)
     over = _over_mm(scene)
     frame = plan_frame(scene, width=width, height=height, scale=scale, over_mm=over)
@@ -53,11 +53,10 @@ def _field(pen: Pen, scene: Scene, frame: Frame) -> list[Shape]:
     if scene.inside.top_kind != "mesh":
         fill = "stone" if scene.inside.top_kind == "solid" else "paper"
         return [pen.rect((frame.left, frame.bottom), size, fill=fill, ink="")]
-    wires: list[list[Point]] = []
-    for n in range(1, int(size[0] / MESH) + 1):
-        wires.append([(frame.left + n * MESH, frame.bottom), (frame.left + n * MESH, frame.top)])
-    for n in range(1, int(size[1] / MESH) + 1):
-        wires.append([(frame.left, frame.bottom + n * MESH), (frame.right, frame.bottom + n * MESH)])
+    xs = [frame.left + n * MESH for n in range(1, int(size[0] / MESH) + 1)]
+    ys = [frame.bottom + n * MESH for n in range(1, int(size[1] / MESH) + 1)]
+    wires: list[list[Point]] = [[(x, frame.bottom), (x, frame.top)] for x in xs]
+    wires += [[(frame.left, y), (frame.right, y)] for y in ys]
     return [pen.strokes(wires, ink="stone", width=HAIR)] if wires else []
 
 
@@ -77,7 +76,7 @@ def _marks(scene: Scene, frame: Frame, staged: Staged) -> Iterator[Mark]:
     part = staged.part
     held = [p.number for p in scene.with_roles(*HELD.get(part.role, ())) if p.number and p.form != "panel"]
     for piece, spot in enumerate(staged.spots):
-        found = [number for number in (part.number, *held) if number]
+        found = sorted(number for number in (part.number, *held) if number)
         for n, number in enumerate(found):
             x, y = frame.at(spot.x_mm, spot.y_mm)
             yield Mark(number, (x + 10.4 * (n - (len(found) - 1) / 2), y), needed=piece == 0)

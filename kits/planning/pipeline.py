@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from kits.drawings.staging import scene
 from kits.planning.build import Draft, draft_build
 from kits.planning.calendar import calendar
 from kits.planning.cautions import cautions
@@ -107,6 +108,7 @@ def _answer(
         cautions=_by_level(told),
         totals=totals(kit.lines, kit.terms),
         calendar=calendar(kit.build, _filled(kit)),
+        scene=scene(kit.build, kit.lines, figures=kit.figures_of).as_json(),
     )
 
 

@@ -113,6 +113,7 @@ class Plan:
     cautions: tuple[Caution, ...]
     totals: Totals
     calendar: tuple[Reminder, ...]
+    scene: Mapping[str, object] = field(default_factory=dict)  # what kits.drawings draws, see its scene.py
 
     @property
     def complete(self) -> bool:
@@ -141,6 +142,7 @@ class Plan:
                 "currency": self.totals.currency,
             },
             "calendar": [{"what": r.what, "every_days": r.every_days, "role": r.role} for r in self.calendar],
+            "scene": dict(self.scene),
         }
 
 
