@@ -55,7 +55,7 @@ def code_128_modules(text: str) -> int:
     >>> code_128_modules("SUB-000123")  # start, 8 data, check: 11 each; stop: 13
     123
     """
-    return round(_symbol(text, 1.0, 1.0).width)
+    return int(_symbol(text, 1.0, 1.0).width + 0.5)
 
 
 def code_128_width(text: str, density: Density) -> float:

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 
 from reportlab.graphics import renderPDF
-from reportlab.graphics.shapes import Drawing
+from reportlab.graphics.shapes import STATE_DEFAULTS, Drawing
 
 from inventory.documents import glyphs, table
 from inventory.documents.flow import BODY, MARGIN, SMALL, Drawn, Flow
-from inventory.documents.pen import HAIR, INK, Pen, Style
+from inventory.documents.pen import HAIR, INK, REGULAR, Pen, Style
 from inventory.documents.table import Column, Table
 from kits.documents.content import BuildSheet, LayerRow
 from kits.drawings.floor import floor
@@ -16,8 +16,10 @@ from kits.drawings.scene import Scene
 from kits.drawings.section import section
 from kits.drawings.top import top
 
+STATE_DEFAULTS["fontName"] = REGULAR  # A drawing otherwise begins in Helvetica, which no page embeds.
+
 STRIP = 40.0
-CAPTION, GAP, AIR = 12.0, 18.0, 8.0
+CAPTION, GAP, AIR = 12.0, 18.0, 2.0
 AROUND, AROUND_VIEW, BESIDE = 90.0, 60.0, 90.0  # points that dimensions and scale bars take around a box
 LEAST_NOTES = 330.0  # points of height that the callouts beside a section may take
 HEADING_ROOM = 28.0
@@ -141,7 +143,7 @@ def _place(flow: Flow, drawing: Drawing, caption: str, corner: tuple[float, floa
 
 
 def _layer_rows(layers: tuple[LayerRow, ...]) -> list[table.Row]:
-    return [(row.name, row.depth, row.in_place, row.to_pour, "; ".join(row.bags)) for row in layers]
+    return [(row.name, row.depth, row.in_place, row.to_pour, "\n".join(row.bags)) for row in layers]
 
 
 def _layers_height(flow: Flow, layers: tuple[LayerRow, ...]) -> float:

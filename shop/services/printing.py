@@ -102,9 +102,27 @@ def run(pk: int) -> str:
     """Draw what is missing of a print, looking for a cancel before each target; returns the last state."""
     PrintJob.objects.filter(pk=pk, state=State.QUEUED).update(state=State.RUNNING)
     while (job := PrintJob.objects.filter(pk=pk, state=State.RUNNING).first()) and job.done < job.total:
-        _draw_next(job)
+        draw_next(job)
     PrintJob.objects.filter(pk=pk, state=State.RUNNING).update(state=State.DONE)
     return PrintJob.objects.values_list("state", flat=True).get(pk=pk)
+
+
+def draw_next(job: PrintJob) -> None:
+    """The next target of a running print is drawn and kept, or the print has failed and says on which."""
+    target = job.targets[job.done]
+    try:
+        content = _DRAWN[job.document](target, job)
+    except Refusal as refusal:
+        _fail(job, f"{target}: {refusal.sentence}")
+        return
+    except Exception:
+        _fail(job, f"{target} could not be drawn; the worker's log says why.")
+        raise
+    _keep(_part(job, job.done), content)
+    still = PrintJob.objects.filter(
+        pk=job.pk, done=job.done
+    )  # A second worker on the same print moves it once.
+    still.update(done=job.done + 1)
 
 
 def file_of(job: PrintJob) -> Path:
@@ -130,23 +148,6 @@ def forget_old() -> int:
     for folder in folders:
         shutil.rmtree(folder)
     return len(folders)
-
-
-def _draw_next(job: PrintJob) -> None:
-    target = job.targets[job.done]
-    try:
-        content = _DRAWN[job.document](target, job)
-    except Refusal as refusal:
-        _fail(job, f"{target}: {refusal.sentence}")
-        return
-    except Exception:
-        _fail(job, f"{target} could not be drawn; the worker's log says why.")
-        raise
-    _keep(_part(job, job.done), content)
-    still = PrintJob.objects.filter(
-        pk=job.pk, done=job.done
-    )  # A second worker on the same print moves it once.
-    still.update(done=job.done + 1)
 
 
 def _fail(job: PrintJob, problem: str) -> None:

@@ -1,0 +1,69 @@
+"""The upkeep calendar: RFC 5545 as other programs read it."""
+
+from datetime import UTC, date, datetime
+
+import pytest
+from dateutil.rrule import rrulestr
+from icalendar import Calendar
+
+from shop.calc.calendar import KitCalendar, Upkeep, calendar
+
+BEGINS = date(2026, 9, 2)
+TASKS = (
+    Upkeep("Wash the dish, then rinse; dry \\ it", 1, "water_dish"),
+    Upkeep("Measure the UV index or replace the UVB lamp " * 3, 90, "uvb_lamp"),
+    Upkeep("Trim the plants 🌿", 30, "plant"),
+    Upkeep("Trim the plants 🌱", 30, "plant"),
+)
+KIT = KitCalendar("1042K", 3, "Crested gecko, humid forest", "Saltmoss Vivaria", BEGINS, TASKS)
+
+
+def events(kit=KIT):
+    return Calendar.from_ical(calendar(kit)).walk("VEVENT")
+
+
+def test_lines_end_in_crlf_and_none_is_longer_than_75_octets():
+    """RFC 5545, section 3.1."""
+    raw = calendar(KIT)
+    assert raw.endswith(b"END:VCALENDAR\r\n")
+    assert raw.count(b"\n") == raw.count(b"\r\n")
+    assert max(len(line) for line in raw.split(b"\r\n")) <= 75
+
+
+def test_every_task_is_an_all_day_event_with_what_the_standard_requires():
+    """RFC 5545, section 3.6.1: UID and DTSTAMP; DTEND of an all-day event is the day after."""
+    for event, task in zip(events(), TASKS, strict=True):
+        assert str(event["summary"]) == task.what
+        assert (event.decoded("dtend") - event.decoded("dtstart")).days == 1
+        assert event.decoded("dtstamp").isoformat() == "2026-09-02T00:00:00+00:00"
+        assert event["rrule"]["INTERVAL"] == [task.every_days]
+        assert "COUNT" not in event["rrule"]
+
+
+def test_uids_differ_within_a_kit_and_stay_from_version_to_version():
+    """RFC 5545, section 3.8.4.7; SEQUENCE counts the versions, section 3.8.7.4."""
+    first = [str(event["uid"]) for event in events()]
+    later = KitCalendar("1042K", 4, KIT.title, KIT.shop, date(2026, 10, 1), TASKS)
+    assert len(set(first)) == len(TASKS)
+    assert first == [str(event["uid"]) for event in events(later)]
+    assert {event["sequence"] for event in events(later)} == {3}
+
+
+def test_every_90_days_from_the_first_of_december_falls_on_the_published_days():
+    """Days of FREQ=DAILY;INTERVAL=90;COUNT=5 from 2026-12-01 by RFC 5545, worked out with dateutil."""
+    event = events()[1]
+    start = event.decoded("dtstart")
+    assert start == date(2026, 12, 1)
+    rule = event["rrule"].to_ical().decode() + ";COUNT=5"
+    days = rrulestr(rule, dtstart=datetime(2026, 12, 1, tzinfo=UTC))
+    expected = ["2026-12-01", "2027-03-01", "2027-05-30", "2027-08-28", "2027-11-26"]
+    assert [day.date().isoformat() for day in days] == expected
+
+
+def test_the_same_kit_gives_the_same_file():
+    assert calendar(KIT) == calendar(KIT)
+
+
+def test_an_interval_below_a_day_is_refused():
+    with pytest.raises(ValueError, match="every_days must be at least 1, not 0"):
+        calendar(KitCalendar("1A", 1, "Kit", "Shop", BEGINS, (Upkeep("Wash", 0, "x"),)))
