@@ -47,9 +47,9 @@ def draw(pen: Pen, mark: CareMark, corner: tuple[float, float], *, side: float) 
 
 
 def _limits(pen: Pen, mark: CareMark, corner: tuple[float, float], side: float) -> None:
-    style = Style(side * 0.125, bold=True, ink=BLACK, align="centre")
+    style = Style(side * 0.11, bold=True, ink=BLACK, align="centre")
     pen.text(corner[0] + side * 0.775, corner[1] + side * 0.76, mark.high, style)
-    pen.text(corner[0] + side * 0.225, corner[1] + side * 0.20, mark.low, style)
+    pen.text(corner[0] + side * 0.20, corner[1] + side * 0.21, mark.low, style)
 
 
 def _this_way_up(canvas: Canvas) -> None:

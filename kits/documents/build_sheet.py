@@ -62,6 +62,9 @@ def _parts(flow: Flow, sheet: BuildSheet) -> None:
     for unmet in sheet.unmet:
         flow.paragraph(f"Not in the kit, {unmet}", Style(BODY.size, bold=True))
     _sums(flow, sheet)
+    if sheet.heading.note:
+        flow.heading("Note", keep=20)
+        flow.paragraph(sheet.heading.note)
 
 
 def _sums(flow: Flow, sheet: BuildSheet) -> None:

@@ -155,9 +155,13 @@ def test_300_lines_run_over_pages_with_the_head_on_each():
 
 def test_markup_emoji_and_right_to_left_names_are_printed_as_they_are():
     sheet, scene = crested()
-    heading = replace(sheet.heading, customer="<b>Wren</b> & שלום 🦎\x00", shop="Salt & <i>moss</i>")
+    note = "<para>5 < 6 & <b>no</b></para>"
+    heading = replace(
+        sheet.heading, note=note, customer="<b>Wren</b> & שלום 🦎\x00", shop="Salt & <i>moss</i>"
+    )
     text = text_of(build_sheet(replace(sheet, heading=heading), scene))
     assert "<b>Wren</b> &" in text
+    assert note in text
     assert "Salt & <i>moss</i>" in text
     assert "□" in text  # the lizard is not in the typeface and shows as a box
     assert "םולש" in text  # drawn from left to right, as a right-to-left word is read
