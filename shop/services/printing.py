@@ -4,6 +4,7 @@ Every drawn target is a file of its own under the print folder; a cancelled or b
 and going on begins with the first target that is not there.
 """
 
+import os
 import shutil
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -111,14 +112,13 @@ def draw_next(job: PrintJob) -> None:
     """The next target of a running print is drawn and kept, or the print has failed and says on which."""
     target = job.targets[job.done]
     try:
-        content = _DRAWN[job.document](target, job)
+        _keep(_part(job, job.done), _DRAWN[job.document](target, job))
     except Refusal as refusal:
         _fail(job, f"{target}: {refusal.sentence}")
         return
     except Exception:
         _fail(job, f"{target} could not be drawn; the worker's log says why.")
         raise
-    _keep(_part(job, job.done), content)
     still = PrintJob.objects.filter(
         pk=job.pk, done=job.done
     )  # A second worker on the same print moves it once.
@@ -134,7 +134,7 @@ def file_of(job: PrintJob) -> Path:
         raise Conflict(f"Print {job.pk} has nothing to take: nothing was drawn, or it was cleared away.")
     whole = _folder(job) / f"print-{job.done}.pdf"
     if not whole.exists():
-        draft = whole.with_suffix(".draft")
+        draft = _draft(whole)
         with draft.open("wb") as out:
             join(parts, out, About(title=f"Print {job.pk}: {job}", author=House.current().name))
         draft.replace(whole)
@@ -158,9 +158,14 @@ def _fail(job: PrintJob, problem: str) -> None:
 def _keep(path: Path, content: bytes) -> None:
     """The file is there whole or not at all."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    draft = path.with_suffix(".draft")
+    draft = _draft(path)
     draft.write_bytes(content)
     draft.replace(path)
+
+
+def _draft(path: Path) -> Path:
+    """A file beside it that no other process writes to."""
+    return path.with_name(f".{path.stem}-{os.getpid()}.draft")
 
 
 def _rest(job: PrintJob, after: int, actor: Actor) -> PrintJob:

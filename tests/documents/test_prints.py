@@ -1,6 +1,9 @@
 """Many at once: ordered, drawn in the background, cancelled, the rest printed."""
 
+from datetime import timedelta
+
 import pytest
+from django.utils import timezone
 
 from inventory.models import Item, OutboxMessage
 from shop.models import PrintJob
@@ -125,3 +128,24 @@ def test_a_print_that_is_not_finished_cannot_be_taken(numbers, ada):
     job = order(ada, document="kit_label", quotes=numbers)
     assert ada.get(f"print-jobs/{job['id']}/print.pdf").status_code == 409
     assert ada.get("print-jobs/999999/").status_code == 404
+
+
+def test_a_folder_that_cannot_be_written_fails_the_print_instead_of_leaving_it_running(
+    shop, ada, settings, tmp_path
+):
+    (tmp_path / "file").write_text("in the way", encoding="utf-8")
+    settings.PRINT_FOLDER = tmp_path / "file"
+    job = order(ada, document="shelf_label", items=["BAG"])
+    with pytest.raises(OSError, match="Not a directory"):
+        printing.run(job["id"])
+    assert ada.get(f"print-jobs/{job['id']}/").json()["state"] == "failed"
+
+
+def test_old_prints_are_cleared_away(numbers, ada, tmp_path):
+    job = order(ada, document="kit_label", quotes=numbers)
+    printing.run(job["id"])
+    assert printing.forget_old() == 0
+    PrintJob.objects.update(created_at=timezone.now() - printing.KEPT - timedelta(days=1))
+    assert printing.forget_old() == 1
+    assert list(tmp_path.iterdir()) == []
+    assert ada.get(f"print-jobs/{job['id']}/print.pdf").status_code == 409
