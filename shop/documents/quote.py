@@ -167,9 +167,9 @@ def _sums(flow: Flow, sheet: QuoteSheet) -> None:
 
 def _promise(flow: Flow, sheet: QuoteSheet) -> None:
     taxed = (
-        "Prices include tax."
+        "Prices of the lines include tax."
         if sheet.prices_include_tax
-        else "Prices are before tax unless a line says total."
+        else "Prices of the lines are before tax."
     )
     held = (
         f"The goods are held until {sheet.hold_until}." if sheet.hold_until else
