@@ -13,6 +13,7 @@ from kits.drawings.pen import FINE, HAIR, PLAIN, Pen
 from kits.drawings.scene import Part, Scene
 from kits.drawings.stage import Spot
 
+THICKEST = 0.15  # of the shorter side that a branch is drawn thick at most
 STEEP = 0.6  # of a branch's length that shows from above, because it stands on the slant; schematic
 
 
@@ -80,12 +81,13 @@ def ledge(pen: Pen, corner: Point, size: Point) -> list[Shape]:
 def branch_from_above(pen: Pen, scene: Scene, frame: Frame, part: Part, spot: Spot) -> list[Shape]:
     """A branch across the floor, as much of it as shows from above, within the walls."""
     inside = scene.inside
-    length = min(STEEP * part.length_mm, 0.8 * inside.width_mm)
-    half = min(length / 2, spot.x_mm * 0.94, (inside.width_mm - spot.x_mm) * 0.94)
-    rise = min(0.25 * length, 0.35 * inside.depth_mm)
-    foot = spot.x_mm - half, spot.y_mm - rise
-    tip = spot.x_mm + half, spot.y_mm + rise
-    return things.branch(pen, frame.at(*foot), frame.at(*tip), max(2.4, frame.pt(part.width_mm)))
+    thick = min(part.width_mm, THICKEST * min(inside.width_mm, inside.depth_mm))
+    room_x = min(spot.x_mm, inside.width_mm - spot.x_mm) - 1.6 * thick
+    room_y = min(spot.y_mm, inside.depth_mm - spot.y_mm) - 2.2 * thick  # the twig stands out sideways
+    half = max(0.0, min(STEEP * part.length_mm / 2, 0.4 * inside.width_mm, room_x))
+    rise = max(0.0, min(0.5 * half, room_y))
+    foot, tip = (spot.x_mm - half, spot.y_mm - rise), (spot.x_mm + half, spot.y_mm + rise)
+    return things.branch(pen, frame.at(*foot), frame.at(*tip), max(2.4, frame.pt(thick)))
 
 
 def strip_light(pen: Pen, corner: Point, size: Point) -> list[Shape]:

@@ -2,12 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import floor
 
 from kits.drawings import levels
 from kits.drawings.frame import Frame
 from kits.drawings.labels import cross
 from kits.drawings.measures import POINTS_PER_MM, scale_for
-from kits.drawings.notes import CALLOUT_RADIUS, LEAST_RUN, PITCH, Column, Note, place, run_needed
+from kits.drawings.notes import CALLOUT_RADIUS, LEAST_RUN, PITCH, Column, Note, Placed, place, run_needed
 from kits.drawings.pen import Pen
 from kits.drawings.scene import Scene
 from kits.drawings.section_parts import Figure, figures
@@ -19,6 +20,7 @@ HEIGHT_LINE = 20.0  # room for the overall height, left of everything
 FOOT = 46.0  # room below the floor: front and back, depth, scale bar
 HEAD = 12.0
 LEAST_WALL = 1.6
+CLEAR = 5.0  # from the middle of words to a leader that passes above them
 LEAST_HEIGHT, LEAST_WIDTH = 120.0, 190.0
 ROUNDS = 6  # the room beside the box depends on the scale, and the scale on the room
 
@@ -86,7 +88,8 @@ def _try(scene: Scene, pen: Pen, wish: Wish, room: _Room) -> tuple[Sheet, _Room]
     columns = _columns(scene, frame, wall, room, tall)
     left, right = sides(every_note(pen, scene, frame, words=wish.words), columns, frame)
     needed = _needed(scene, frame, wall, (left, right), columns)
-    width = max(frame.right + wall + needed.right + MARGIN, LEAST_WIDTH)
+    words = max((note.width for note in right), default=0.0)
+    width = max(columns[1].edge + words + MARGIN, LEAST_WIDTH)
     return Sheet(frame, wall, width, tall, left, right, *columns), needed
 
 
@@ -94,7 +97,7 @@ def _columns(scene: Scene, frame: Frame, wall: float, room: _Room, tall: float) 
     high = tall - CALLOUT_RADIUS - 1.5
     low = levels.highest_words(scene, frame, level_limits(frame, tall)) + PITCH
     return (
-        Column(frame.left - wall - room.left_run, min(low, high), high, towards=-1),
+        Column(frame.left - wall - room.left_run, low, high, -1, levels.words_end(frame, wall)),
         Column(frame.right + wall + room.right_run, FOOT + CALLOUT_RADIUS, high),
     )
 
@@ -134,7 +137,7 @@ def sides(
     middle = (frame.left + frame.right) / 2
     fitting = [note for note in notes if note.anchor[0] <= middle and note.numbers]
     fitting.sort(key=lambda note: (-note.anchor[1], note.anchor[0]))
-    left = fitting[: max(0, int((high - low) / PITCH) + 1)]
+    left = fitting[: max(0, floor((high - low) / PITCH) + 1)]
     while left:
         right = [note for note in notes if note not in left]
         clash = _clash(left, right, columns)
@@ -145,12 +148,22 @@ def sides(
 
 
 def _clash(left: Sequence[Note], right: Sequence[Note], columns: tuple[Column, Column]) -> Note | None:
-    """A callout on the left whose leader crosses one of the right."""
+    """A callout on the left whose leader crosses one of the right, or the words beside the front wall."""
     others = place(right, columns[1])
     for mine in place(left, columns[0]):
-        if any(cross(mine.note.anchor, mine.slot, p.note.anchor, p.slot) for p in others):
+        crossed = any(cross(mine.note.anchor, mine.slot, p.note.anchor, p.slot) for p in others)
+        if crossed or _through_words(mine, columns[0]):
             return next(note for note in left if note.numbers == mine.note.numbers)
     return None
+
+
+def _through_words(mine: Placed, column: Column) -> bool:
+    """Whether a leader is still among the words of the front wall where these end."""
+    (x, y), (to_x, to_y) = mine.note.anchor, mine.slot
+    ends = column.words_end
+    if x <= to_x or not to_x < ends < x:
+        return False
+    return y + (to_y - y) * (x - ends) / (x - to_x) < column.low - PITCH + CLEAR
 
 
 def every_note(pen: Pen, scene: Scene, frame: Frame, *, words: bool) -> list[Note]:

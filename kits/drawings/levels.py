@@ -50,6 +50,11 @@ def width_needed(scene: Scene) -> float:
     return CHAIN + LEAD + widest
 
 
+def words_end(frame: Frame, wall: float) -> float:
+    """The right edge of the words."""
+    return frame.left - wall - CHAIN - LEAD
+
+
 def highest_words(scene: Scene, frame: Frame, limits: tuple[float, float]) -> float:
     """Middle of the highest words, the floor where there are none."""
     return max(_heights(levels(scene), frame, limits), default=frame.bottom)

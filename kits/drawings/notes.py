@@ -2,16 +2,17 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import combinations
 
 from reportlab.graphics.shapes import Shape
 
-from kits.drawings.labels import Point, spread, untangle
+from kits.drawings.labels import Point, cross, spread, untangle
 from kits.drawings.pen import CALLOUT_RADIUS, CAP_SHARE, HAIR, TEXT_SIZE, Marked, Pen, width_of
 
 PITCH = 13.0  # between callouts that stand close
 BETWEEN = 1.2  # between the circles of one callout
 GAP = 3.0  # between a circle and its words
-LEAST_RUN, STEEPEST = 20.0, 1.6  # leaders run sideways at least so far, and rise at most so much per point
+LEAST_RUN, STEEPEST = 20.0, 1.4  # leaders run sideways at least so far, and rise at most so much per point
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,7 @@ class Column:
     low: float
     high: float
     towards: int = 1  # 1 where the words run to the right, -1 where they run to the left
+    words_end: float = 0.0  # where other words below `low` end, that leaders must pass above
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +64,31 @@ def place(notes: Sequence[Note], column: Column) -> list[Placed]:
     x = column.edge + column.towards * CALLOUT_RADIUS
     slots = [(x, y) for y in spread([n.anchor[1] for n in ordered], PITCH, column.low, column.high)]
     to = untangle([note.anchor for note in ordered], slots)
-    return [Placed(_levelled(note, slots[n][1]), slots[n]) for note, n in zip(ordered, to, strict=True)]
+    plain = [Placed(note, slots[n]) for note, n in zip(ordered, to, strict=True)]
+    return _levelled(plain)
 
 
-def _levelled(note: Note, y: float) -> Note:
-    x, at = note.anchor
-    return replace(note, anchor=(x, min(max(y, at - note.play), at + note.play)))
+def _levelled(plain: list[Placed]) -> list[Placed]:
+    """Leaders made level within the play of their anchors, as far as none comes to cross another."""
+    moved = [_level(one) for one in plain]
+    while crossing := _first_crossing(moved):
+        for number in crossing:
+            moved[number] = plain[number]
+    return moved
+
+
+def _first_crossing(placed: Sequence[Placed]) -> tuple[int, int] | None:
+    for a, b in combinations(range(len(placed)), 2):
+        one, other = placed[a], placed[b]
+        if cross(one.note.anchor, one.slot, other.note.anchor, other.slot):
+            return a, b
+    return None
+
+
+def _level(placed: Placed) -> Placed:
+    (x, at), note = placed.note.anchor, placed.note
+    y = min(max(placed.slot[1], at - note.play), at + note.play)
+    return replace(placed, note=replace(note, anchor=(x, y)))
 
 
 def run_needed(placed: Sequence[Placed], wall: float) -> float:
@@ -96,7 +117,7 @@ def _leader(pen: Pen, placed: Placed, radius: float) -> list[Shape]:
     length = max((dx * dx + dy * dy) ** 0.5, 1e-6)
     end = (slot[0] - dx / length * radius, slot[1] - dy / length * radius)
     return [
-        pen.line(anchor, end, ink="ink", width=HAIR),
+        Marked(pen.line(anchor, end, ink="ink", width=HAIR), marks={"class": "leader"}),
         pen.circle(anchor, 1.0, fill="ink", ink="paper", width=HAIR),
     ]
 

@@ -14,7 +14,7 @@ from kits.drawings.scene import Scene
 
 MARGIN, SIDE, FOOT, HEAD = 6.0, 20.0, 44.0, 16.0
 NUMBER_RADIUS = 4.8
-LEAST_WALL, LEAST_WIDTH = 1.6, 190.0
+LEAST_WALL, LEAST_WIDTH, LEAST_HEIGHT = 1.6, 215.0, 96.0
 STEPS = (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0)  # places tried for a number, in diameters around its thing
 
 
@@ -31,24 +31,30 @@ def plan_frame(
     scene: Scene, *, width: float, height: float, scale: float | None, over_mm: tuple[float, float] = (0, 0)
 ) -> Frame:
     """The floor on the sheet; `over_mm` is how far things reach beyond it at each side and end."""
-    inside = scene.inside
+    inside, over = scene.inside, reach_mm(scene, over_mm)
     free = width - 2 * MARGIN - SIDE, height - FOOT - HEAD
-    across, deep = inside.width_mm + 2 * over_mm[0], inside.depth_mm + 2 * over_mm[1]
+    across, deep = inside.width_mm + 2 * over[0], inside.depth_mm + 2 * over[1]
     n = scale or scale_for(across, deep, width=free[0], height=free[1])
-    left = MARGIN + SIDE + over_mm[0] * POINTS_PER_MM / n
-    return Frame(n, left, FOOT + over_mm[1] * POINTS_PER_MM / n, inside.width_mm, inside.depth_mm)
+    left = MARGIN + SIDE + over[0] * POINTS_PER_MM / n
+    return Frame(n, left, FOOT + over[1] * POINTS_PER_MM / n, inside.width_mm, inside.depth_mm)
+
+
+def reach_mm(scene: Scene, over_mm: tuple[float, float]) -> tuple[float, float]:
+    """How far walls and things reach beyond the inside, at each side and at front and back."""
+    return max(over_mm[0], scene.inside.wall_mm), max(over_mm[1], scene.inside.wall_mm)
 
 
 def plan_drawing(
     pen: Pen, scene: Scene, frame: Frame, shapes: Sequence[Shape], over_mm: tuple[float, float] = (0, 0)
 ) -> Drawing:
     """The sheet with its walls, dimensions and words around what is drawn inside."""
-    width = max(frame.right + frame.pt(over_mm[0]) + MARGIN + 4, LEAST_WIDTH)
-    drawing = Drawing(width, frame.top + frame.pt(over_mm[1]) + HEAD)
-    low = frame.bottom - frame.pt(over_mm[1])
+    over = reach_mm(scene, over_mm)
+    width = max(frame.right + frame.pt(over[0]) + MARGIN + 4, LEAST_WIDTH)
+    drawing = Drawing(width, max(frame.top + frame.pt(over[1]) + HEAD, LEAST_HEIGHT))
+    low = frame.bottom - frame.pt(over[1])
     around = [
         *shapes,
-        *_words(pen, frame, low, frame.top + frame.pt(over_mm[1])),
+        *_words(pen, frame, low, frame.top + frame.pt(over[1])),
         *width_line(pen, frame, low - 15.0, length_text(scene.inside.width_mm, scene.units)),
         *depth_line(pen, frame, MARGIN + 8.0, length_text(scene.inside.depth_mm, scene.units)),
         *scale_row(pen, scene.units, frame.scale, width - MARGIN),

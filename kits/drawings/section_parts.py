@@ -119,11 +119,10 @@ def _branches(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
         pieces = min(part.quantity, MOST_BRANCHES - drawn)
         shapes: list[Shape] = []
         anchor = frame.at(0.5 * scene.inside.depth_mm, 0.5 * scene.inside.height_mm)
+        thick = max(2.4, frame.pt(min(part.width_mm, 0.15 * scene.inside.depth_mm)))
         for number in range(pieces):
             foot, tip = _branch_ends(scene, part, drawn + number)
-            shapes.extend(
-                things.branch(pen, frame.at(*foot), frame.at(*tip), max(2.4, frame.pt(part.width_mm)))
-            )
+            shapes.extend(things.branch(pen, frame.at(*foot), frame.at(*tip), thick))
             anchor = frame.at(foot[0] * 0.25 + tip[0] * 0.75, foot[1] * 0.25 + tip[1] * 0.75)
         drawn += pieces
         if shapes:

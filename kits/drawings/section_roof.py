@@ -40,7 +40,8 @@ def _lamps(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
             for row in rows
             for shape in _lamp(pen, scene, part, (frame.x(row) - wide / 2, y), wide, tall)
         ]
-        anchor = frame.x(rows[-1]) + wide * 0.36, y + tall * 0.62
+        at = min(frame.x(rows[-1]) + wide * 0.36, frame.right)  # a lamp may be wider than the box is deep
+        anchor = at, y + tall * 0.62
         yield Figure(part.role, anchor, part.number, tuple(shapes))
 
 
@@ -73,7 +74,8 @@ def _panels(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
                 - wide / 2
             )
             y = frame.top + 1.2 + tall
-        yield Figure("night_heat", (left + wide * 0.7, y + tall / 2), part.number, tuple(shapes))
+        at = min(left + wide * 0.7, frame.right), y + tall / 2
+        yield Figure("night_heat", at, part.number, tuple(shapes))
 
 
 def _cover(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
