@@ -2,6 +2,7 @@
 
 from shop.models.changes import Change
 from shop.models.customers import Customer
+from shop.models.drafts import Draft, DraftStep
 from shop.models.house import House
 from shop.models.orders import Order, OrderLine
 from shop.models.prints import PrintJob
@@ -12,6 +13,8 @@ __all__ = [
     "Change",
     "Customer",
     "Discount",
+    "Draft",
+    "DraftStep",
     "House",
     "Order",
     "OrderLine",

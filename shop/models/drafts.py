@@ -1,0 +1,52 @@
+"""Drafts: kits that somebody is working out, kept with every step."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+from shop.models.quotes import Quote
+
+
+class Draft(models.Model):
+    """One kit on one person's worktable; `at` names the step that counts, `serial` the last change taken."""
+
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="drafts")
+    quote = models.ForeignKey(Quote, on_delete=models.CASCADE, null=True, blank=True, related_name="drafts")
+    base_version = models.PositiveIntegerField(default=0)  # the version of the quote that this began with
+    at = models.PositiveIntegerField(default=1)
+    customer = models.CharField(max_length=200, blank=True, default="")
+    note = models.TextField(blank=True, default="", max_length=2000)
+    serial = models.BigIntegerField(default=0)
+    created_at = models.DateTimeField(auto_now_add=True)
+    updated_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        ordering = ["-updated_at", "-id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["person", "quote"],
+                condition=Q(quote__isnull=False),
+                name="draft_quote_once_per_person",
+            ),
+            models.CheckConstraint(condition=Q(at__gte=1), name="draft_step_from_one"),
+        ]
+        indexes = [models.Index(fields=["person", "-updated_at"], name="draft_of_person")]
+
+    def __str__(self) -> str:
+        return f"draft {self.pk}"
+
+
+class DraftStep(models.Model):
+    """The build spec after one step; `touched` names the field that was typed in, so that its steps are one."""
+
+    draft = models.ForeignKey(Draft, on_delete=models.CASCADE, related_name="steps")
+    position = models.PositiveIntegerField()
+    spec = models.JSONField()
+    touched = models.CharField(max_length=80, blank=True, default="")
+
+    class Meta:
+        ordering = ["draft_id", "position"]
+        constraints = [models.UniqueConstraint(fields=["draft", "position"], name="draft_step_once")]
+
+    def __str__(self) -> str:
+        return f"{self.draft_id}/{self.position}"

@@ -1,0 +1,210 @@
+"""Drafts on the worktable: every change kept, every step undone, and the quote that comes of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from inventory.actors import Actor
+from inventory.errors import Conflict, FieldError, Unknown
+from kits.planning.spec import BadSpec
+from shop.calc.worktable import is_ready
+from shop.models import Draft, DraftStep, Order, Quote, StaffMember
+from shop.selectors import quotes as quote_selector
+from shop.services import customers, quotes
+
+KEPT_PER_PERSON = 40
+STEPS_KEPT = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change from the worktable: the spec, what was typed in, and words for the quote to come."""
+
+    spec: Mapping[str, Any]
+    touched: str = ""
+    serial: int = 0
+    customer: str | None = None
+    note: str | None = None
+
+
+@transaction.atomic
+def begin(person: StaffMember, *, spec: Mapping[str, Any], actor: Actor) -> Draft:
+    """A new draft lies on the person's worktable; their oldest ones beyond forty are gone."""
+    actor.must("quote")
+    draft = Draft.objects.create(person=person)
+    DraftStep.objects.create(draft=draft, position=1, spec=dict(spec))
+    kept = Draft.objects.filter(person=person).values_list("pk", flat=True)[:KEPT_PER_PERSON]
+    Draft.objects.filter(person=person).exclude(pk__in=list(kept)).delete()
+    return draft
+
+
+@transaction.atomic
+def take_up(person: StaffMember, number: str, *, actor: Actor) -> Draft:
+    """The person's draft of a quote, as they left it or from the version that counts."""
+    actor.must("quote")
+    quote = quote_selector.find(number)
+    found = Draft.objects.filter(person=person, quote=quote).first()
+    if found is not None:
+        return found
+    draft = begin(person, spec=quote_selector.current_version(quote).spec, actor=actor)
+    draft.quote, draft.base_version, draft.note = quote, quote.version, quote.note
+    draft.customer = "" if quote.customer is None else quote.customer.name
+    draft.save(update_fields=["quote", "base_version", "note", "customer"])
+    return draft
+
+
+def find(person: StaffMember, pk: int) -> Draft:
+    """The person's own draft; raises Unknown."""
+    return _found(Draft.objects.select_related("quote"), person, pk)
+
+
+def spec_of(draft: Draft) -> dict[str, Any]:
+    """The build spec that counts."""
+    spec: dict[str, Any] = draft.steps.get(position=draft.at).spec
+    return spec
+
+
+@transaction.atomic
+def change(draft: Draft, change: Change, *, actor: Actor) -> Draft:
+    """The draft counts by a new step; what was undone before is forgotten.
+
+    A change that was overtaken by a later one (by `serial`) changes nothing. Typing on in one field is one
+    step. Locks the draft.
+    """
+    actor.must("quote")
+    draft = _locked(draft)
+    if change.serial and change.serial <= draft.serial:
+        return draft
+    draft.serial = max(draft.serial, change.serial)
+    draft.customer = draft.customer if change.customer is None else change.customer
+    draft.note = draft.note if change.note is None else change.note
+    _step(draft, change)
+    draft.save(update_fields=["at", "serial", "customer", "note", "updated_at"])
+    return draft
+
+
+@transaction.atomic
+def step(draft: Draft, by: int, *, actor: Actor) -> Draft:
+    """One step back (-1) or forward again (+1); at either end nothing happens."""
+    actor.must("quote")
+    draft = _locked(draft)
+    if draft.steps.filter(position=draft.at + by).exists():
+        draft.at += by
+        draft.save(update_fields=["at", "updated_at"])
+    return draft
+
+
+def forget(draft: Draft) -> None:
+    """The draft is gone; its quote, if any, stands."""
+    draft.delete()
+
+
+@transaction.atomic
+def save(draft: Draft, *, actor: Actor, renew: bool = False) -> Quote:
+    """The draft is a quote: opened, or revised when its spec differs from the version that counts.
+
+    With `renew` it is revised in any case, at today's prices. Refuses with StaleVersion when somebody else
+    revised the quote since the draft was taken up.
+    """
+    draft = _locked(draft)
+    spec = spec_of(draft)
+    if not is_ready(spec):
+        raise BadSpec([FieldError("", "The kit needs an enclosure, and an animal or a style.")])
+    if draft.quote is None:
+        customer = (
+            customers.add(customers.Contact(draft.customer), actor=actor) if draft.customer.strip() else None
+        )
+        quote = quotes.open(spec, customer=customer, note=draft.note, actor=actor)
+    else:
+        quote = _revised(draft, draft.quote, spec, renew=renew, actor=actor)
+    draft.quote, draft.base_version = quote, quote.version
+    draft.save(update_fields=["quote", "base_version", "updated_at"])
+    return quote
+
+
+@transaction.atomic
+def hold(draft: Draft, *, actor: Actor, until: datetime | None = None) -> Quote:
+    """The draft is a quote and all its lines are held, or nothing has changed."""
+    quote = save(draft, actor=actor)
+    return quotes.hold(quote.number, until=until, actor=actor)
+
+
+@transaction.atomic
+def accept(draft: Draft, *, actor: Actor) -> Order:
+    """The draft is a quote and the quote an order, or nothing has changed."""
+    quote = save(draft, actor=actor)
+    return quotes.accept(quote.number, actor=actor)
+
+
+@transaction.atomic
+def take_theirs(draft: Draft, version: int, *, actor: Actor) -> Draft:
+    """The draft counts by the version that somebody else wrote; one step, so that it can be undone."""
+    draft, quote = _of_version(draft, version)
+    theirs = quote_selector.current_version(quote)
+    draft.base_version, draft.note = version, quote.note
+    _step(draft, Change(theirs.spec))
+    draft.save(update_fields=["at", "base_version", "note", "updated_at"])
+    return draft
+
+
+@transaction.atomic
+def keep_mine(draft: Draft, version: int, *, actor: Actor) -> Draft:
+    """The draft stands as it is, on top of the version that somebody else wrote."""
+    draft, _ = _of_version(draft, version)
+    draft.base_version = version
+    draft.save(update_fields=["base_version", "updated_at"])
+    return draft
+
+
+def _of_version(draft: Draft, version: int) -> tuple[Draft, Quote]:
+    draft = _locked(draft)
+    if draft.quote is None:
+        raise Conflict("This draft belongs to no quote.")
+    if draft.quote.version != version:
+        raise quotes.StaleVersion(draft.quote.number, draft.quote.version)
+    return draft, draft.quote
+
+
+def _revised(draft: Draft, quote: Quote, spec: dict[str, Any], *, renew: bool, actor: Actor) -> Quote:
+    current = quote_selector.current_version(quote)
+    if draft.base_version != quote.version:
+        raise quotes.StaleVersion(quote.number, quote.version)
+    spec_changed, note_changed = current.spec != spec or renew, quote.note != draft.note
+    if not spec_changed and not note_changed:
+        return quote
+    return quotes.revise(
+        quote.number,
+        spec=spec if spec_changed else None,
+        note=draft.note,
+        expected_version=draft.base_version,
+        actor=actor,
+    )
+
+
+def _step(draft: Draft, change: Change) -> None:
+    latest = draft.steps.get(position=draft.at)
+    if latest.spec == dict(change.spec):
+        return
+    draft.steps.filter(position__gt=draft.at).delete()
+    if change.touched and change.touched == latest.touched:
+        latest.spec = dict(change.spec)
+        latest.save(update_fields=["spec"])
+        return
+    draft.at += 1
+    DraftStep.objects.create(draft=draft, position=draft.at, spec=dict(change.spec), touched=change.touched)
+    draft.steps.filter(position__lte=draft.at - STEPS_KEPT).delete()
+
+
+def _locked(draft: Draft) -> Draft:
+    rows = Draft.objects.select_for_update(of=("self",)).select_related("quote")
+    return _found(rows, draft.person, draft.pk)
+
+
+def _found(rows: Any, person: StaffMember, pk: int) -> Draft:
+    draft: Draft | None = rows.filter(person_id=person.pk, pk=pk).first()
+    if draft is None:
+        raise Unknown("draft", str(pk))
+    return draft
