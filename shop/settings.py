@@ -42,8 +42,9 @@ INSTALLED_APPS = [
     "rest_framework.authtoken",
     "drf_spectacular",
     "drf_spectacular_sidecar",
-    "import_export",
     "axes",
+    "django_htmx",
+    "template_partials",
     *(["zeal"] if TESTING else []),  # Finds a query per row; part of the test extra only.
 ]
 
@@ -58,6 +59,9 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "shop.middleware.PagePolicies",
+    "shop.middleware.SessionClock",
     "axes.middleware.AxesMiddleware",
 ]
 
@@ -72,6 +76,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "shop.views.frame.frame",
             ],
         },
     },
@@ -156,13 +161,14 @@ AUTH_PASSWORD_VALIDATORS = [
         "NumericPasswordValidator",
     )
 ]
-LOGIN_URL = "/admin/login/"
+LOGIN_URL = "/sign-in/"
 AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True
 AXES_VERBOSE = False
-AXES_LOCKOUT_CALLABLE = "shop.api.sign_in.locked_out"
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False  # The time that a person was told stays true.
+AXES_LOCKOUT_CALLABLE = "shop.lockouts.answer"
 
 LANGUAGE_CODE = "en-us"
 TIME_ZONE = "UTC"  # Stored and computed in UTC; the shop's own zone is a setting of the house.
@@ -186,7 +192,8 @@ SECURE_HSTS_SECONDS = 31_536_000 if HTTPS else 0
 SESSION_COOKIE_SECURE = HTTPS
 CSRF_COOKIE_SECURE = HTTPS
 SESSION_COOKIE_SAMESITE = "Lax"
-SESSION_COOKIE_AGE = 12 * 3600
+SESSION_COOKIE_AGE = env.int("KITWRIGHT_SESSION_MINUTES", default=12 * 60) * 60
+SESSION_COOKIE_HTTPONLY = True
 SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
@@ -194,6 +201,9 @@ X_FRAME_OPTIONS = "DENY"
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [SELF],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "connect-src": [SELF],
         "object-src": [NONE],
         "base-uri": [NONE],
         "frame-ancestors": [NONE],

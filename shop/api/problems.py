@@ -13,19 +13,12 @@ from rest_framework.exceptions import APIException, ValidationError
 from rest_framework.response import Response
 from rest_framework.views import set_rollback
 
-from inventory.errors import BadInput, FieldError, NotAllowed, NotEnoughStock, Refusal, Unknown
-from shop.services.quotes import StaleVersion
+from inventory.errors import BadInput, FieldError, NotEnoughStock, Refusal, Unknown
+from shop.refusals import status_of
 
 MEDIA_TYPE = "application/problem+json"
 RETRY_AFTER_S = "5"
 _log = logging.getLogger(__name__)
-
-_STATUS: tuple[tuple[type[Refusal], int], ...] = (
-    (BadInput, 422),
-    (NotAllowed, 403),
-    (Unknown, 404),
-    (StaleVersion, 412),
-)
 
 
 def handle(exc: Exception, context: Mapping[str, Any]) -> Response:
@@ -64,7 +57,7 @@ def problem(status: int, *, path: str, detail: str = "", **extra: Any) -> dict[s
 
 def refusal(exc: Refusal, path: str) -> dict[str, Any]:
     """A business refusal: 422, 403, 404 or 412 by its kind, 409 otherwise."""
-    status = next((status for kind, status in _STATUS if isinstance(exc, kind)), 409)
+    status = status_of(exc)
     extra: dict[str, Any] = {"code": exc.code}
     if isinstance(exc, BadInput):
         extra["errors"] = _errors(exc.errors)

@@ -1,0 +1,50 @@
+"""One box that finds everything: quotes and orders by number, items by code, barcode or name."""
+
+from dataclasses import dataclass
+
+from inventory.models import Item
+from inventory.selectors import items as item_selector
+from shop.models import Order, Quote
+
+MOST_NUMBERS = 8
+MOST_ITEMS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What answers to a text, best first; `exact` is the one thing that it can only mean."""
+
+    quotes: list[Quote]
+    orders: list[Order]
+    items: list[Item]
+    exact: Quote | Order | Item | None
+
+
+def anything(text: str) -> Found:
+    """Whatever answers to the text; at most eleven queries, whatever the size of the shop."""
+    asked = text.strip()
+    if not asked:
+        return Found([], [], [], None)
+    quotes = list(
+        Quote.objects.select_related("customer")
+        .filter(number__istartswith=asked)
+        .order_by("-id")[:MOST_NUMBERS]
+    )
+    orders = list(
+        Order.objects.select_related("quote__customer")
+        .filter(number__istartswith=asked)
+        .order_by("-id")[:MOST_NUMBERS]
+    )
+    items = item_selector.find(asked, limit=MOST_ITEMS)
+    numbered = [found for found in (*quotes, *orders) if found.number == asked.upper()]
+    return Found(quotes, orders, items, numbered[0] if numbered else _only_item(asked, quotes, orders, items))
+
+
+def _only_item(asked: str, quotes: list[Quote], orders: list[Order], items: list[Item]) -> Item | None:
+    """The item that a code or barcode names, or the one thing found at all."""
+    if not items:
+        return None
+    first = items[0]
+    if first.code.upper() == asked.upper() or first.barcodes.filter(text=asked).exists():
+        return first
+    return first if len(items) == 1 and not quotes and not orders else None

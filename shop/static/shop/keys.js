@@ -1,0 +1,114 @@
+// One key, one deed: `/` finds, `?` lists the keys, and whatever the page names with data-key.
+//
+// <button data-key="h" data-key-label="hold">…</button>   pressing h clicks it (a field is focused instead)
+// onKey("s", "take the substitute", (event) => …)          for deeds without a control of their own
+//
+// A key acts only outside text fields and only when no second one follows at once: a burst is a scanner.
+// Keys can be turned off in the list of keys (WCAG 2.1.4); the choice stays in this browser.
+
+const TOGETHER_MS = 45;
+const OFF = "kitwright-keys-off";
+const bound = new Map();
+let waiting = null;
+let last = 0;
+
+export function onKey(key, label, act) {
+  bound.set(key, { label, act });
+  return () => bound.delete(key);
+}
+
+export function isTyping(target) {
+  if (!(target instanceof Element)) return false;
+  if (target.closest("[contenteditable]")) return true;
+  const field = target.closest("input, textarea, select");
+  return Boolean(field) && !["checkbox", "radio", "button", "submit", "range"].includes(field.type);
+}
+
+export function keysAreOff() {
+  return localStorage.getItem(OFF) === "1";
+}
+
+function controlFor(key) {
+  const dialog = document.querySelector("dialog[open]");
+  const found = [...(dialog ?? document).querySelectorAll("[data-key]")];
+  return found.find((control) => control.dataset.key === key && control.getClientRects().length > 0);
+}
+
+function act(key) {
+  const control = controlFor(key);
+  if (control) {
+    if (control.matches("input, textarea, select")) {
+      control.focus();
+      control.select?.();
+    } else control.click();
+    return;
+  }
+  if (!document.querySelector("dialog[open]")) bound.get(key)?.act();
+}
+
+function known(key) {
+  return Boolean(controlFor(key)) || (bound.has(key) && !document.querySelector("dialog[open]"));
+}
+
+document.addEventListener("keydown", (event) => {
+  const now = performance.now();
+  const isBurst = now - last < TOGETHER_MS;
+  last = now;
+  if (waiting) {
+    clearTimeout(waiting);
+    waiting = null;
+  }
+  if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || event.isComposing) return;
+  if (isTyping(event.target) || isBurst || event.key.length > 1 || !known(event.key)) return;
+  if (keysAreOff() && event.key !== "?") return;
+  event.preventDefault();
+  waiting = setTimeout(() => {
+    waiting = null;
+    act(event.key);
+  }, TOGETHER_MS);
+});
+
+// Escape leaves a text field, so that keys act again.
+document.addEventListener("keydown", (event) => {
+  if (event.key === "Escape" && isTyping(event.target) && !event.target.closest("dialog")) event.target.blur();
+});
+
+function listKeys() {
+  const dialog = document.getElementById("keys");
+  if (!dialog) return;
+  if (dialog.open) {
+    dialog.close();
+    return;
+  }
+  const rows = new Map();
+  for (const control of document.querySelectorAll("[data-key]")) {
+    const label = control.dataset.keyLabel || control.getAttribute("aria-label") || control.textContent.trim();
+    if (!control.closest("dialog")) rows.set(control.dataset.key, label);
+  }
+  for (const [key, { label }] of bound) rows.set(key, label);
+  const body = dialog.querySelector("tbody");
+  body.replaceChildren(...[...rows].map(([key, label]) => keyRow(key, label)));
+  const off = dialog.querySelector("input[type=checkbox]");
+  off.checked = keysAreOff();
+  dialog.showModal();
+}
+
+function keyRow(key, label) {
+  const row = document.createElement("tr");
+  const [left, right] = [document.createElement("td"), document.createElement("td")];
+  const cap = document.createElement("kbd");
+  cap.textContent = key;
+  left.append(cap);
+  right.textContent = label;
+  row.append(left, right);
+  return row;
+}
+
+onKey("?", "list the keys", listKeys);
+document.addEventListener("click", (event) => {
+  if (event.target.closest?.("[data-list-keys]")) listKeys();
+  if (event.target.closest?.("[data-close-dialog]")) event.target.closest("dialog").close();
+});
+document.addEventListener("change", (event) => {
+  if (event.target.matches?.("[data-keys-off]")) localStorage.setItem(OFF, event.target.checked ? "1" : "0");
+});

@@ -1,0 +1,139 @@
+"""What templates need to say: notices, states as a shape and a word, money, times of the shop."""
+
+import json
+import uuid
+from datetime import date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from babel.dates import format_date, format_datetime
+from babel.numbers import format_currency
+from django import template
+from django.contrib import messages
+from django.forms import BoundField
+from django.template import Context
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from shop.models import House
+
+register = template.Library()
+LOCALE = "en_US"
+SHAPES = {
+    "free": "●",
+    "short": "◐",
+    "none": "○",
+    "unmet": "✕",
+    "open": "○",
+    "accepted": "●",
+    "lapsed": "◌",
+    "withdrawn": "✕",
+    "held": "◐",
+    "picking": "◐",
+    "packed": "◕",
+    "sent": "●",
+    "collected": "●",
+    "cancelled": "✕",
+    "good": "●",
+    "quarantined": "▲",
+    "expired": "✕",
+    "spent": "◌",
+}
+CAUTIONS = {"stop": "■", "warning": "▲", "note": "·"}
+
+
+@register.inclusion_tag("shop/notice_list.html", takes_context=True)
+def notices(context: Context) -> dict[str, Any]:
+    """The notices that wait, each with its undo; `refusal` in the context is one too."""
+    said = [
+        {"sentence": message.message, "undo": json.loads(message.extra_tags) if message.extra_tags else None}
+        for message in messages.get_messages(context["request"])
+    ]
+    return {"said": said, "refusal": context.get("refusal_notice"), "csrf_token": context.get("csrf_token")}
+
+
+@register.simple_tag
+def key_field() -> SafeString:
+    """The hidden Idempotency-Key of a form: the same deed posted twice is done once."""
+    return format_html('<input type="hidden" name="idempotency_key" value="{}">', uuid.uuid4().hex)
+
+
+@register.simple_tag
+def state(word: str, text: str = "") -> SafeString:
+    """A state as a shape and a word."""
+    shape = SHAPES.get(word, "·")
+    return format_html(
+        '<span class="state state-{}" data-shape="{}">{}</span>', word, shape, text or word.replace("_", " ")
+    )
+
+
+@register.filter
+def caution_shape(level: str) -> str:
+    """The shape of a caution's level."""
+    return CAUTIONS.get(level, "·")
+
+
+@register.simple_tag(takes_context=True)
+def money(context: Context, amount: Any, currency: str = "") -> str:
+    """An amount in the house's currency, as its people write it; empty for none."""
+    if amount in (None, ""):
+        return ""
+    return format_currency(str(amount), currency or _house(context).currency, locale=LOCALE)
+
+
+@register.simple_tag(takes_context=True)
+def moment(context: Context, at: datetime | str | None) -> str:
+    """A day and time on the shop's clock."""
+    if not at:
+        return ""
+    when = datetime.fromisoformat(at) if isinstance(at, str) else at
+    local = when.astimezone(ZoneInfo(_house(context).timezone))
+    return format_datetime(local, "EEE MMM d, HH:mm", locale=LOCALE)
+
+
+@register.filter
+def day(on: date | str | None) -> str:
+    """A day, with its year only in another one than this."""
+    if not on:
+        return ""
+    when = date.fromisoformat(on[:10]) if isinstance(on, str) else on
+    return format_date(when, "MMM d, y", locale=LOCALE)
+
+
+@register.filter
+def words(text: str) -> str:
+    """A code of ours as words."""
+    return str(text).replace("_", " ").replace("-", " ")
+
+
+@register.filter
+def signed(quantity: int) -> str:
+    """A quantity with its sign, a true minus."""
+    return f"+{quantity}" if quantity > 0 else f"−{-quantity}" if quantity < 0 else "0"
+
+
+@register.inclusion_tag("shop/field.html")
+def field(bound: BoundField, style: str = "", key: str = "") -> dict[str, Any]:
+    """A field with its name, hint and error, tied together for readers of the page."""
+    described = []
+    if bound.help_text:
+        described.append(f"{bound.auto_id}-hint")
+    if bound.errors:
+        described.append(f"{bound.auto_id}-error")
+    attributes: dict[str, Any] = {}
+    if described:
+        attributes["aria-describedby"] = " ".join(described)
+    if bound.errors:
+        attributes["aria-invalid"] = "true"
+    if key:
+        attributes |= {"data-key": key, "data-key-label": bound.label}
+    return {"bound": bound, "widget": bound.as_widget(attrs=attributes), "style": style}
+
+
+def _house(context: Context) -> House:
+    """The house, read once for each page."""
+    render = context.render_context
+    if "kitwright_house" not in render:
+        render["kitwright_house"] = House.current()
+    house: House = render["kitwright_house"]
+    return house

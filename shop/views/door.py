@@ -1,0 +1,73 @@
+"""The door of every screen: who comes in, and what is told when a deed is refused."""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.shortcuts import redirect, render
+
+from inventory.actors import Actor
+from inventory.errors import NotAllowed, Refusal
+from shop.permissions import actor_for
+from shop.refusals import status_of
+
+View = Callable[..., HttpResponseBase]
+
+
+def screen(view: View) -> View:
+    """Let staff in; answer a refusal that the view does not answer itself, for fragments and whole pages.
+
+    Whoever is not signed in is asked to, and a deed in the middle is kept. The view finds the Actor as
+    `request.actor`.
+    """
+
+    @wraps(view)
+    def opened(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if not request.user.is_authenticated:
+            from shop.views import sign_in
+
+            return sign_in.ask(request)
+        if getattr(request.user, "must_change_password", False):
+            return redirect("password")
+        try:
+            request.actor = _reader(request)  # type: ignore[attr-defined]
+            return view(request, *args, **kwargs)
+        except Refusal as refusal:
+            return refused(request, refusal)
+
+    return opened
+
+
+def actor_of(request: HttpRequest) -> Actor:
+    """The person at work, as the services know them."""
+    actor: Actor = request.actor  # type: ignore[attr-defined]
+    return actor
+
+
+def refused(request: HttpRequest, refusal: Refusal) -> HttpResponse:
+    """The one translation of a refusal: a notice beside what stands, or a page that says it."""
+    status = status_of(refusal)
+    if getattr(request, "htmx", False):
+        answer = render(request, "shop/notices.html", {"refusal": refusal.sentence}, status=status)
+        answer["HX-Retarget"], answer["HX-Reswap"] = "#notices", "innerHTML"
+        return answer
+    return render(request, "shop/refused.html", {"refusal": refusal.sentence}, status=status)
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponseBase:
+    """What an address where nothing is answers: a problem document in the API, a page elsewhere."""
+    if request.path.startswith("/api/"):
+        from shop.api import problems
+
+        return problems.not_found(request, exception)
+    if request.user.is_authenticated:
+        request.actor = actor_for(request.user)  # type: ignore[attr-defined]
+    return render(request, "shop/refused.html", {"refusal": "There is nothing at this address."}, status=404)
+
+
+def _reader(request: HttpRequest) -> Actor:
+    actor = actor_for(request.user, getattr(request, "request_id", ""))
+    if not actor.abilities:
+        raise NotAllowed(actor.name, "read")
+    return actor
