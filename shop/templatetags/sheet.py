@@ -109,7 +109,7 @@ def words(text: str) -> str:
 @register.filter
 def signed(quantity: int) -> str:
     """A quantity with its sign, a true minus."""
-    return f"+{quantity}" if quantity > 0 else f"−{-quantity}" if quantity < 0 else "0"
+    return f"+{quantity}" if quantity > 0 else f"\N{MINUS SIGN}{-quantity}" if quantity < 0 else "0"
 
 
 @register.inclusion_tag("shop/field.html")

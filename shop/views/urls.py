@@ -1,8 +1,12 @@
 """Every address of the screens."""
 
-from django.urls import URLPattern, path
+from django.urls import URLPattern, path, re_path
 
-from shop.views import finding, home, sign_in
+from shop.views import finding, home, items, orders, quotes, shelf, sign_in
+
+NUMBER = r"(?P<number>[0-9]{1,15}[A-Z])"
+CODE = r"(?P<code>[A-Za-z0-9][A-Za-z0-9._-]*)"
+DEED = r"(?P<deed>[a-z-]+)"
 
 urlpatterns: list[URLPattern] = [
     path("", home.home, name="home"),
@@ -11,4 +15,13 @@ urlpatterns: list[URLPattern] = [
     path("stay/", sign_in.stay, name="stay"),
     path("password/", sign_in.password, name="password"),
     path("find/", finding.find, name="find"),
+    path("quotes/", quotes.listing, name="quotes"),
+    re_path(rf"^quotes/{NUMBER}/$", quotes.page, name="quote"),
+    re_path(rf"^quotes/{NUMBER}/{DEED}/$", quotes.deed, name="quote_deed"),
+    path("orders/", orders.listing, name="orders"),
+    re_path(rf"^orders/{NUMBER}/$", orders.page, name="order"),
+    re_path(rf"^orders/{NUMBER}/{DEED}/$", orders.deed, name="order_deed"),
+    path("shelf/", shelf.listing, name="shelf"),
+    re_path(rf"^shelf/{CODE}/$", items.page, name="item"),
+    re_path(rf"^shelf/{CODE}/{DEED}/$", items.deed, name="item_deed"),
 ]

@@ -1,0 +1,110 @@
+"""All that the page of one order shows, in a fixed number of queries."""
+
+from dataclasses import dataclass
+
+from inventory.models import Barcode, MovementKind
+from inventory.selectors import ledger, proposals
+from inventory.selectors.proposals import ProposedLot
+from shop.models import Change, Order, OrderLine
+from shop.selectors import orders as order_selector
+from shop.selectors.quotes import held_lines
+
+MOST_CHANGES = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """What has left from one lot, less what came back into it."""
+
+    item: str
+    name: str
+    lot: str
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True)
+class TakeRow:
+    """One row to hand over: so many of an item from one lot."""
+
+    item: str
+    name: str
+    lot: str
+    quantity: int
+    places: str
+    best_before: str
+    codes: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderPage:
+    """One order as its page shows it."""
+
+    order: Order
+    lines: list[OrderLine]
+    held: dict[str, int]
+    takes: list[TakeRow]
+    gone: list[Gone]
+    diary: list[Change]
+
+    @property
+    def missing(self) -> dict[str, int]:
+        """What is outstanding but not held, by item code."""
+        wanted = outstanding(self.lines)
+        lacking = {item: quantity - self.held.get(item, 0) for item, quantity in wanted.items()}
+        return {item: quantity for item, quantity in lacking.items() if quantity > 0}
+
+
+def read(number: str) -> OrderPage:
+    """The order with the lots that are proposed to leave; raises Unknown."""
+    order = order_selector.find(number)
+    lines = list(order.lines.all())
+    held = held_lines(order.demand_ref)
+    leaving = {item: min(quantity, held.get(item, 0)) for item, quantity in outstanding(lines).items()}
+    leaving = {item: quantity for item, quantity in leaving.items() if quantity}
+    return OrderPage(
+        order=order,
+        lines=lines,
+        held=held,
+        takes=_takes(leaving, lines) if order.is_open else [],
+        gone=_gone(order.demand_ref),
+        diary=list(Change.objects.filter(subject=order.demand_ref).order_by("-id")[:MOST_CHANGES]),
+    )
+
+
+def outstanding(lines: list[OrderLine]) -> dict[str, int]:
+    """What has not left yet, by item code."""
+    totals: dict[str, int] = {}
+    for line in lines:
+        if line.outstanding:
+            totals[line.item.code] = totals.get(line.item.code, 0) + line.outstanding
+    return totals
+
+
+def _takes(leaving: dict[str, int], lines: list[OrderLine]) -> list[TakeRow]:
+    names = {line.item.code: line.name for line in lines}
+    barcodes: dict[str, list[str]] = {code: [code] for code in leaving}
+    for code, text in Barcode.objects.filter(item__code__in=list(leaving)).values_list("item__code", "text"):
+        barcodes[code].append(text)
+    found = proposals.first_expired(leaving)
+    return [_row(lot, names[code], barcodes[code]) for code in leaving for lot in found[code]]
+
+
+def _row(lot: ProposedLot, name: str, codes: list[str]) -> TakeRow:
+    return TakeRow(
+        item=lot.item,
+        name=name,
+        lot=lot.lot,
+        quantity=lot.quantity,
+        places=", ".join(lot.places),
+        best_before=lot.best_before.isoformat() if lot.best_before else "",
+        codes=" ".join([lot.lot, *codes]),
+    )
+
+
+def _gone(demand_ref: str) -> list[Gone]:
+    kinds = (MovementKind.HAND_OVER, MovementKind.RETURN, MovementKind.REVERSAL)
+    totals: dict[tuple[str, str, str], int] = {}
+    for row in ledger.movements(demand_ref=demand_ref).filter(kind__in=kinds).order_by("pk"):
+        key = (row.item.code, row.item.name, row.lot.code)
+        totals[key] = totals.get(key, 0) - row.quantity
+    return [Gone(*key, quantity) for key, quantity in totals.items() if quantity > 0]

@@ -1,0 +1,56 @@
+"""One item: where it lies, who it is promised to, what happened to it, and what may be done."""
+
+from functools import partial
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from shop.selectors import item_pages
+from shop.views import item_deeds
+from shop.views.deeds import Answering, Forms, perform
+from shop.views.door import screen
+from shop.views.lists import page_of
+
+MOVEMENTS = 15
+
+
+@require_safe
+@screen
+def page(request: HttpRequest, code: str) -> HttpResponse:
+    """One item with all that may be done at its shelf."""
+    return _shown(request, code, None, 200)
+
+
+@require_POST
+@screen
+def deed(request: HttpRequest, code: str, deed: str) -> HttpResponse:
+    """Do one thing at the shelf of an item."""
+    try:
+        form_class, do = item_deeds.DEEDS[deed]
+    except KeyError:
+        raise Http404 from None
+    form = form_class(request.POST, auto_id=f"{deed}-%s")
+    answering = Answering(
+        show=partial(_shown, request, code, deed=deed), address=reverse("item", kwargs={"code": code})
+    )
+    return perform(request, form, do=partial(do, code, form), answering=answering)
+
+
+def _shown(
+    request: HttpRequest, code: str, form: Forms | None, status: int, *, deed: str = ""
+) -> HttpResponse:
+    found = item_pages.read(code)
+    moves = page_of(request, item_pages.movements(code), size=MOVEMENTS, name="page")
+    context = {
+        "here": "Shelf",
+        "page": found,
+        "found": moves,
+        "query": "",
+        "last": item_pages.last_adjustment(code),
+        "forms": item_deeds.forms_of(found, bound=(deed, form)),
+    }
+    is_fragment = getattr(request, "htmx", False)
+    part = "#moves" if is_fragment and request.method == "GET" else "#all" if is_fragment else ""
+    return render(request, f"shop/item.html{part}", context, status=status)

@@ -1,0 +1,160 @@
+"""What may be done on an order: each deed is a form and what it does."""
+
+import json
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
+from typing import Any
+
+from django import forms
+from django.http import HttpRequest
+from django.urls import reverse
+
+from inventory.actors import Actor
+from inventory.errors import BadInput, FieldError
+from inventory.services.handing_over import Take
+from inventory.services.returning import Returned
+from shop.selectors.order_pages import TakeRow
+from shop.services import orders, second_thoughts
+from shop.views.deeds import Done
+from shop.views.notices import Undo
+
+MOST_ROWS = 300
+
+
+class RowsForm(forms.Form):
+    """Rows of item, lot and quantity, read from fields that repeat."""
+
+    def clean(self) -> dict[str, Any]:
+        """Every row with a quantity above zero; a quantity that is no whole number is named."""
+        cleaned = super().clean() or {}
+        names = [self.data.getlist(name) for name in ("item", "lot", "quantity")]
+        rows = list(zip(*names, strict=False))[:MOST_ROWS]
+        cleaned["rows"] = [row for row in map(self._row, rows) if row is not None]
+        return cleaned
+
+    def _row(self, row: tuple[str, str, str]) -> tuple[str, str, int] | None:
+        item, lot, typed = (text.strip() for text in row)
+        if typed in {"", "0"}:
+            return None
+        if not typed.isdecimal():
+            self.add_error(None, f"Quantity of {item} must be a whole number, not {typed!r}.")
+            return None
+        return item, lot, int(typed)
+
+
+class WhyForm(forms.Form):
+    """A reason in a few words."""
+
+    why = forms.CharField(label="why", required=False, max_length=200)
+
+
+class NothingMore(forms.Form):
+    """A deed that needs nothing to be said."""
+
+
+class PutBackForm(forms.Form):
+    """The rows of a hand-over that was a mistake."""
+
+    rows = forms.JSONField()
+
+
+class ReturnForm(RowsForm):
+    """What comes back, in which state, and why."""
+
+    why = forms.CharField(
+        label="why", max_length=200, error_messages={"required": "Why must say the reason for the return."}
+    )
+    good = forms.BooleanField(label="good enough to sell again", required=False)
+
+
+Deed = Callable[[str, Any, Actor], Done]
+
+
+def forms_of(*, bound: tuple[str, forms.Form | None]) -> dict[str, forms.Form]:
+    """The form of each deed; the one that was refused keeps what was typed."""
+    made = {name: form_class(auto_id=f"{name}-%s") for name, (form_class, _) in DEEDS.items()}
+    name, form = bound
+    if form is not None:
+        made[name] = form
+    return {name.replace("-", "_"): form for name, form in made.items()}
+
+
+def typed_takes(
+    proposed: Sequence[TakeRow], request: HttpRequest, *, refused: bool
+) -> list[tuple[TakeRow, str]]:
+    """Each proposed row with its quantity: what was typed when the deed was refused."""
+    typed: dict[tuple[str, str], str] = {}
+    if refused:
+        names = (request.POST.getlist(name) for name in ("item", "lot", "quantity"))
+        typed = {(item, lot): quantity for item, lot, quantity in zip(*names, strict=False)}
+    return [(row, typed.get((row.item, row.lot), str(row.quantity))) for row in proposed]
+
+
+def hand_over(number: str, form: RowsForm, actor: Actor) -> Done:
+    """Let these rows leave."""
+    rows = form.cleaned_data["rows"]
+    if not rows:
+        raise BadInput([FieldError("", "Quantity must be above zero on at least one row.")])
+    order = orders.hand_over(number, lines=[Take(i, q, lot or None) for i, lot, q in rows], actor=actor)
+    left = "Everything has left." if not order.is_open else "Some of it is still to go."
+    pieces = sum(quantity for *_, quantity in rows)
+    return Done(
+        f"{pieces} left with the customer. {left}", _undo(number, "put-back", {"rows": json.dumps(rows)})
+    )
+
+
+def put_back(number: str, form: PutBackForm, actor: Actor) -> Done:
+    """Undo a hand-over."""
+    rows = [
+        Returned(str(item), int(quantity), str(lot) or None)
+        for item, lot, quantity in form.cleaned_data["rows"]
+    ]
+    second_thoughts.put_back(number, lines=rows, actor=actor)
+    return Done("The hand-over is undone; the goods are held for this order again.")
+
+
+def give_back(number: str, form: ReturnForm, actor: Actor) -> Done:
+    """Take goods back from the customer."""
+    given = form.cleaned_data
+    if not given["rows"]:
+        raise BadInput([FieldError("", "Quantity must be above zero on at least one row.")])
+    rows = [
+        Returned(item, quantity, lot or None, good=given["good"]) for item, lot, quantity in given["rows"]
+    ]
+    second_thoughts.take_back(number, lines=rows, why=given["why"], actor=actor)
+    where = "back in their lots" if given["good"] else "in quarantine"
+    return Done(f"What came back is {where}.")
+
+
+def hold_again(number: str, form: forms.Form, actor: Actor) -> Done:
+    """Hold what is missing."""
+    orders.hold_again(number, actor=actor)
+    return Done(f"All that is outstanding is held for order {number} again.")
+
+
+def cancel(number: str, form: WhyForm, actor: Actor) -> Done:
+    """Give the order up."""
+    orders.cancel(number, actor=actor, why=form.cleaned_data["why"])
+    return Done(f"Order {number} is cancelled; what has not left is free again.", _undo(number, "reopen"))
+
+
+def reopen(number: str, form: forms.Form, actor: Actor) -> Done:
+    """Take a cancelled order up again."""
+    second_thoughts.reopen_order(number, actor=actor)
+    return Done(f"Order {number} is open again and holds what is outstanding.")
+
+
+def _undo(number: str, deed: str, fields: Mapping[str, str] | None = None) -> Undo:
+    return Undo(reverse("order_deed", kwargs={"number": number, "deed": deed}), fields or {})
+
+
+DEEDS: Mapping[str, tuple[type[forms.Form], Deed]] = MappingProxyType(
+    {
+        "hand-over": (RowsForm, hand_over),
+        "put-back": (PutBackForm, put_back),
+        "return": (ReturnForm, give_back),
+        "hold-again": (NothingMore, hold_again),
+        "cancel": (WhyForm, cancel),
+        "reopen": (NothingMore, reopen),
+    }
+)
