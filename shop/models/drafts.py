@@ -37,7 +37,7 @@ class Draft(models.Model):
 
 
 class DraftStep(models.Model):
-    """The build spec after one step; `touched` names the field that was typed in, so that its steps are one."""
+    """The build spec after one step; typing on in the field that `touched` names stays one step."""
 
     draft = models.ForeignKey(Draft, on_delete=models.CASCADE, related_name="steps")
     position = models.PositiveIntegerField()

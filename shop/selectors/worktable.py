@@ -1,0 +1,96 @@
+"""What lies on the worktable: a draft with its plan, its quote and what has changed around it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.db.models import F, Q
+from django.utils import timezone
+
+from kits.selectors import plans
+from kits.selectors.shelf import shelf
+from shop.calc.worktable import is_ready
+from shop.calc.worktable_differences import plan_differences, spec_differences
+from shop.models import Draft, DraftStep, House, Quote, QuoteVersion
+from shop.selectors import house as house_selector
+from shop.selectors import quotes as quote_selector
+
+RECENT = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A draft as it stands now; `plan` is None while something needed is not said yet."""
+
+    draft: Draft
+    spec: dict[str, Any]
+    plan: dict[str, Any] | None
+    totals: dict[str, str] = field(default_factory=dict)
+    quote: dict[str, Any] | None = None  # the quote's document
+    quoted: bool = False  # the plan is the quote's own, at its own prices
+    theirs: tuple[str, ...] = ()  # what a later version by somebody else says otherwise
+    today: tuple[str, ...] = ()  # what is otherwise today than quoted
+
+    @property
+    def stops(self) -> list[str]:
+        """Why the kit may not be held or accepted."""
+        cautions = self.plan["cautions"] if self.plan else []
+        return [caution["text"] for caution in cautions if caution["level"] == "stop"]
+
+    @property
+    def is_stale(self) -> bool:
+        """Whether somebody else revised the quote since this draft was taken up."""
+        return self.quote is not None and self.quote["version"] != self.draft.base_version
+
+
+def plan_of(spec: Mapping[str, Any], *, draft: Draft) -> dict[str, Any]:
+    """Today's plan of a spec; what the draft's own quote holds counts as free. Raises BadSpec."""
+    own = None if draft.quote is None else draft.quote.demand_ref
+    terms = house_selector.terms(House.current())
+    return plans.plan_for(spec, terms=terms, leaving_out=own).as_json()
+
+
+def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None = None) -> Standing:
+    """The draft with its plan; `today` is today's plan of the same spec when it is known already."""
+    plan = today if today is not None else (plan_of(spec, draft=draft) if is_ready(spec) else None)
+    if draft.quote is None:
+        return Standing(draft, spec, plan, totals=plan["totals"] if plan else {})
+    quote = quote_selector.find(draft.quote.number)
+    version, document = quote_selector.current_version(quote), quote_selector.document(quote)
+    if quote.version != draft.base_version:
+        told = spec_differences(spec, version.spec) or ["only its prices or its note"]
+        return Standing(draft, spec, plan, plan["totals"] if plan else {}, document, theirs=tuple(told))
+    if version.spec != spec:
+        return Standing(draft, spec, plan, plan["totals"] if plan else {}, document)
+    told = plan_differences(version.plan, plan) if plan and quote.state == Quote.State.OPEN else []
+    return Standing(
+        draft, spec, document["plan"], document["totals"], document, quoted=True, today=tuple(told)
+    )
+
+
+def does(role: str, item: str) -> bool:
+    """Whether an item can do a role."""
+    return shelf().offer(role, item) is not None
+
+
+def drafts_of(person: Any) -> list[DraftStep]:
+    """The step that counts of the person's latest drafts, without those whose quote is closed; one query."""
+    rows = DraftStep.objects.filter(draft__person=person, position=F("draft__at"))
+    rows = rows.filter(Q(draft__quote=None) | Q(draft__quote__state=Quote.State.OPEN))
+    return list(rows.select_related("draft__quote__customer").order_by("-draft__updated_at")[:RECENT])
+
+
+def recent_quotes(search: str = "") -> list[Quote]:
+    """Open quotes, newest first, by number, customer or note; one query."""
+    return list(quote_selector.listing(search=search, state=Quote.State.OPEN)[:RECENT])
+
+
+def writer_of(quote: Mapping[str, Any]) -> str:
+    """Who wrote the version that counts."""
+    rows = QuoteVersion.objects.filter(quote__number=quote["number"], version=quote["version"])
+    return rows.values_list("created_by", flat=True).get()
+
+
+def is_held(quote: Mapping[str, Any] | None) -> bool:
+    """Whether the quote holds stock at this moment."""
+    return bool(quote and quote["hold"]) and timezone.now().isoformat() < str(quote["hold"]["until"])

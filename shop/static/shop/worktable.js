@@ -1,0 +1,214 @@
+// The worktable: every change is worked out while one types, the latest wins, and no key is lost on the way.
+import { onKey, isTyping } from "./keys.js";
+import { enhance } from "./worktable-combo.js";
+import { place, takeHome } from "./worktable-depths.js";
+
+const WAIT_MS = 150;
+const table = () => document.querySelector("form#table");
+const byId = (id) => document.getElementById(id);
+let timer = null;
+let deedUnderWay = false;
+let changeWaits = false;
+let visit = 0;
+let kept = null;
+
+// On the worktable S takes a substitute; the rooms keep their links.
+for (const link of document.querySelectorAll(".rooms [data-key=s], .rooms [data-key=q], .rooms [data-key=o]")) link.removeAttribute("data-key");
+document.documentElement.classList.add("scripted");
+
+// --- changes -------------------------------------------------------------------------------------------------
+function changeSoon(wait = WAIT_MS) {
+  clearTimeout(timer);
+  timer = setTimeout(() => {
+    timer = null;
+    if (deedUnderWay) changeWaits = true;
+    else if (table()) window.htmx.trigger(table(), "worktable:change");
+  }, wait);
+}
+
+document.addEventListener("focusin", () => (visit += 1));
+document.addEventListener("input", (event) => {
+  const form = event.target.closest?.("form#table");
+  if (!form || event.target.name === "add") return;
+  form.elements.touched.value = event.target.matches("input:not([type=checkbox]), textarea") ? `${event.target.name} ${visit}` : "";
+  if (event.target.name === "own") tellOwned(form);
+  changeSoon(event.target.matches("select, [type=checkbox]") ? 0 : WAIT_MS);
+});
+
+function tellOwned(form) {
+  const count = form.querySelectorAll("[name=own]:checked").length;
+  form.querySelector("[data-owned]").textContent = count || "nothing yet";
+}
+
+document.addEventListener("htmx:configRequest", (event) => {
+  if (event.detail.elt !== table()) return;
+  const serial = Math.max(Date.now(), Number(table().elements.serial.value) + 1);
+  table().elements.serial.value = serial;
+  event.detail.parameters.serial = String(serial);
+  const deed = event.detail.parameters.deed;
+  if (event.detail.triggeringEvent?.type !== "submit") delete event.detail.parameters.deed;
+  if (deed && event.detail.triggeringEvent?.type === "submit") event.detail.parameters.touched = "";
+});
+document.addEventListener("htmx:beforeRequest", (event) => {
+  if (event.detail.elt !== table()) return;
+  clearTimeout(timer);
+  deedUnderWay = event.detail.requestConfig.triggeringEvent?.type === "submit";
+});
+document.addEventListener("htmx:afterRequest", (event) => {
+  if (event.detail.elt !== table() || event.detail.xhr.status === 0) return;
+  deedUnderWay = false;
+  if (changeWaits) changeSoon(0);
+  changeWaits = false;
+  const deed = event.detail.requestConfig.parameters.deed;
+  if (deed === "add" && event.detail.successful) byId("add").value = "";
+});
+
+// --- swaps: what stood open stays open, what is being typed stays typed -----------------------------------------
+document.addEventListener("htmx:beforeSwap", () => {
+  const field = document.activeElement;
+  const typing = field?.id && field.matches("input, textarea") && isTyping(field);
+  kept = {
+    id: field?.id,
+    line: field?.closest?.("tbody[data-part]")?.dataset.part,
+    field: typing && { value: field.value, start: field.selectionStart, end: field.selectionEnd },
+    open: [...document.querySelectorAll("#parts details[open]")].map((d) => d.closest("[data-key-of]")?.dataset.keyOf),
+    scroll: byId("list")?.scrollTop,
+  };
+});
+document.addEventListener("htmx:oobBeforeSwap", (event) => {
+  if (event.detail.target.id === "strip") takeHome();
+});
+document.addEventListener("htmx:afterSettle", settle);
+document.addEventListener("htmx:afterSwap", (event) => event.detail.xhr && requestAnimationFrame(() => settle(event)));
+
+function settle() {
+  enhance();
+  for (const slot of document.querySelectorAll("#table .error[id^=fault-]")) {
+    const field = byId(slot.id.replace("fault-", ""));
+    if (slot.textContent.trim()) field?.setAttribute("aria-invalid", "true");
+    else field?.removeAttribute("aria-invalid");
+  }
+  if (kept) reopen();
+  place();
+  restoreFocus();
+  kept = null;
+}
+
+function reopen() {
+  for (const body of document.querySelectorAll("#parts [data-key-of]"))
+    if (kept.open.includes(body.dataset.keyOf)) body.querySelector("details").open = true;
+  if (byId("list") && kept.scroll !== undefined) byId("list").scrollTop = kept.scroll;
+}
+
+function restoreFocus() {
+  const active = document.activeElement;
+  if (kept?.field && byId(kept.id)) {
+    const field = byId(kept.id);
+    if (active !== field) field.focus({ preventScroll: true });
+    if (field.value !== kept.field.value) field.value = kept.field.value;
+    if (kept.field.start !== null) field.setSelectionRange(kept.field.start, kept.field.end);
+  } else if (kept?.line && !active?.closest?.("tbody[data-part]")) focusLine(Number(kept.line));
+  else if (active === byId("list") && lines().length) focusLine(1);
+}
+
+// --- lines and callouts ----------------------------------------------------------------------------------------
+const lines = () => [...document.querySelectorAll("#parts tbody[data-part]")];
+const here = () => document.activeElement?.closest?.("tbody[data-part]");
+
+function focusLine(number) {
+  const all = lines();
+  if (!all.length) return;
+  const line = all[Math.min(Math.max(number, 1), all.length) - 1];
+  line.querySelector("summary").focus({ preventScroll: true });
+  line.scrollIntoView({ block: "nearest" });
+}
+
+const move = (step) => () => focusLine(here() ? Number(here().dataset.part) + step : 1);
+onKey("j", "next line", move(1));
+onKey("k", "line above", move(-1));
+onKey("s", "take the first substitute of the line", () => (here() ?? lines().find((l) => l.querySelector(".alt [data-take]")))?.querySelector("[data-take]")?.click());
+onKey("-", "take the line off, or leave its job out", () => here()?.querySelector("[data-remove]")?.click());
+onKey("f", "fill from what is free, or as suits best", () => {
+  const fill = byId("fill");
+  if (!fill) return;
+  fill.selectedIndex = 1 - fill.selectedIndex;
+  fill.dispatchEvent(new Event("input", { bubbles: true }));
+});
+onKey("e", "the enclosure", () => byId("enclosure")?.focus());
+onKey("d", "the depths", () => document.querySelector("[data-depth-field] input")?.focus());
+document.addEventListener("keydown", (event) => {
+  if (isTyping(event.target) || !here() || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.key !== "ArrowDown" && event.key !== "ArrowUp") return;
+  event.preventDefault();
+  move(event.key === "ArrowDown" ? 1 : -1)();
+});
+
+function light(part) {
+  for (const lit of document.querySelectorAll(".lit")) lit.classList.remove("lit");
+  if (!part) return;
+  for (const mark of document.querySelectorAll(`#drawing [data-callout="${part}"], #drawing [data-part="${part}"], #parts [data-part="${part}"]`)) mark.classList.add("lit");
+}
+const partOf = (target) => {
+  const mark = target.closest?.("#parts [data-part], #drawing [data-callout], #drawing [data-part]");
+  return mark?.dataset.callout ?? mark?.dataset.part;
+};
+document.addEventListener("pointerover", (event) => light(partOf(event.target) ?? here()?.dataset.part));
+document.addEventListener("focusin", (event) => light(partOf(event.target)));
+document.addEventListener("click", (event) => {
+  const mark = event.target.closest?.("#drawing [data-callout], #drawing [data-part]");
+  if (mark) focusLine(Number(mark.dataset.callout ?? mark.dataset.part));
+});
+
+// --- section and above -----------------------------------------------------------------------------------------
+document.addEventListener("click", (event) => {
+  const tab = event.target.closest?.("[role=tab][data-view]");
+  if (tab) look(tab);
+});
+document.addEventListener("keydown", (event) => {
+  const tab = event.target.closest?.("[role=tab][data-view]");
+  if (!tab || (event.key !== "ArrowLeft" && event.key !== "ArrowRight")) return;
+  const other = [...tab.parentElement.querySelectorAll("[role=tab]")].find((one) => one !== tab);
+  look(other);
+  other.focus();
+});
+onKey("x", "section or from above", () => look(document.querySelector("[role=tab][aria-selected=false]")));
+
+function look(tab) {
+  if (!tab) return;
+  for (const one of tab.parentElement.querySelectorAll("[role=tab]")) {
+    one.setAttribute("aria-selected", String(one === tab));
+    one.tabIndex = one === tab ? 0 : -1;
+  }
+  byId("paper").setAttribute("aria-labelledby", tab.id);
+  table().elements.view.value = tab.dataset.view;
+  window.htmx.ajax("GET", `${table().dataset.drawing}?view=${tab.dataset.view}`, { target: "#drawing", swap: "outerHTML" });
+}
+
+// --- scanning, and where to go next ------------------------------------------------------------------------------
+document.addEventListener("scan", (event) => {
+  if (!byId("add")) return;
+  event.preventDefault();
+  byId("add").value = event.detail.text;
+  byId("add-go").click();
+});
+document.addEventListener("worktable:onward", (event) => goOn(event.detail.to));
+
+function goOn(to) {
+  if (to === "enclosure" && !byId("enclosure-value")?.value) byId("enclosure").focus();
+  else if (lines().length) focusLine(1);
+  else byId("list").focus();
+}
+
+function begin() {
+  enhance();
+  place();
+  if (!table() || here()) return;
+  if (!byId("animal-value").value && !byId("enclosure-value").value) byId("animal").focus();
+  else if (!byId("enclosure-value").value) byId("enclosure").focus();
+  else goOn("list");
+}
+
+document.addEventListener("htmx:afterSettle", (event) => {
+  if (event.detail.requestConfig?.elt?.id === "begin" && event.detail.successful !== false) begin();
+});
+begin();

@@ -1,0 +1,209 @@
+"""The worktable: a kit is worked out, quoted and held here, one fragment at a time."""
+
+from collections.abc import Collection, Sequence
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods
+
+from inventory.calc.codes import parse_number
+from inventory.calc.errors import Impossible
+from inventory.errors import FieldError, Refusal, Unknown
+from inventory.selectors import items
+from kits.documents.build_sheet import build_sheet
+from kits.selectors import plans, standard_kits
+from kits.selectors.facts import facts
+from shop.models import Draft, DraftStep, House
+from shop.refusals import status_of
+from shop.selectors import documents
+from shop.selectors import house as house_selector
+from shop.selectors import worktable as tables
+from shop.selectors.worktable import Standing
+from shop.services import drafts
+from shop.views import worktable_deeds as deeds
+from shop.views import worktable_sheet as sheets
+from shop.views import worktable_words
+from shop.views.door import actor_of, screen
+
+MOST_OFFERED = 8
+
+
+@screen
+@require_http_methods(["GET", "POST"])
+def begin(request: HttpRequest) -> HttpResponse:
+    """An empty worktable, and the first thing that is laid on it."""
+    if request.method == "POST":
+        return _begun(request)
+    context = {
+        "here": "Worktable",
+        "start": worktable_words.start_choices(),
+        "drafts": [_row(step) for step in tables.drafts_of(request.user)],
+        "quotes": tables.recent_quotes(),
+        "kits": list(standard_kits.active()),
+    }
+    return render(request, "shop/worktable_start.html", context)
+
+
+@screen
+@require_http_methods(["GET", "POST"])
+def table(request: HttpRequest, pk: int) -> HttpResponse:
+    """One draft on the worktable; a POST is one deed on it."""
+    draft = drafts.find(_person(request), pk)
+    if request.method == "POST":
+        return _done(request, draft)
+    at = tables.standing(draft, drafts.spec_of(draft))
+    view = request.GET.get("view", "section")
+    if request.htmx:  # type: ignore[attr-defined]
+        return render(request, "shop/worktable_drawing.html", sheets.sheet(at, view=view))
+    return render(request, "shop/worktable.html", {"here": "Worktable", **sheets.whole(at, view=view)})
+
+
+@screen
+@require_GET
+def news(request: HttpRequest, pk: int) -> HttpResponse:
+    """What somebody else did to the quote meanwhile; nothing when nobody did."""
+    draft = drafts.find(_person(request), pk)
+    if draft.quote is None or draft.quote.version == draft.base_version:
+        return HttpResponse(status=204)
+    at = tables.standing(draft, drafts.spec_of(draft))
+    return render(request, "shop/worktable_news.html", sheets.sheet(at))
+
+
+@screen
+@require_GET
+def draft_sheet(request: HttpRequest, pk: int) -> HttpResponse:
+    """The build sheet: the quote's when the draft is the quote, else of the draft as it is."""
+    draft = drafts.find(_person(request), pk)
+    spec = drafts.spec_of(draft)
+    at = tables.standing(draft, spec)
+    if at.quote and at.quoted:
+        return redirect(f"/api/quotes/{at.quote['number']}/build-sheet.pdf")
+    plan = plans.plan_for(spec, terms=house_selector.terms(House.current()))
+    content = build_sheet(*documents.build_sheet_of_plan(plan))
+    disposition = f'inline; filename="build-sheet-draft-{draft.pk}.pdf"'
+    return HttpResponse(content, "application/pdf", headers={"Content-Disposition": disposition})
+
+
+@screen
+@require_GET
+def offers(request: HttpRequest) -> HttpResponse:
+    """Items that answer to what is typed, or quotes, as options of a list."""
+    text = request.GET.get("q", "")[:100]
+    if request.GET.get("kind") == "quote":
+        found = [_quote_offer(quote) for quote in tables.recent_quotes(text)] if text else []
+    else:
+        found = [(item.code, item.name, item.code) for item in items.find(text, MOST_OFFERED) if item.active]
+    return render(request, "shop/worktable_offers.html", {"offers": found})
+
+
+def _done(request: HttpRequest, draft: Draft) -> HttpResponse:
+    deed, ask = deeds.asked(request, draft, actor_of(request))
+    if deed == "forget":
+        drafts.forget(draft)
+        return _away(request, "/worktable/")
+    if deed in deeds.TURNS:
+        return _turned(request, deed, ask)
+    at, faults = deeds.take_fields(ask)
+    if faults or deed not in deeds.EDITS:
+        return _answer(request, at, faults=faults)
+    try:
+        changed = deeds.EDITS[deed](ask, at)
+    except Refusal as refusal:
+        fresh = drafts.find(draft.person, draft.pk)
+        at = tables.standing(fresh, drafts.spec_of(fresh))
+        return _answer(request, at, refusal=refusal.sentence, status=status_of(refusal))
+    at = tables.standing(changed, drafts.spec_of(changed))
+    return _answer(request, at, strip=deed in deeds.SHOWN_IN_STRIP)
+
+
+def _turned(request: HttpRequest, deed: str, ask: deeds.Asked) -> HttpResponse:
+    try:
+        draft, refusal, status = deeds.TURNS[deed](ask), "", 200
+    except Refusal as error:
+        draft, refusal, status = drafts.find(ask.draft.person, ask.draft.pk), error.sentence, status_of(error)
+    at = tables.standing(draft, drafts.spec_of(draft))
+    return _answer(request, at, strip=True, refusal=refusal, status=status)
+
+
+def _answer(
+    request: HttpRequest,
+    at: Standing,
+    *,
+    strip: bool = False,
+    faults: Sequence[FieldError] = (),
+    refusal: str = "",
+    status: int = 200,
+) -> HttpResponse:
+    """The fragments that changed; for a browser without scripts the whole page again."""
+    view = request.POST.get("view", "section")
+    if request.htmx:  # type: ignore[attr-defined]
+        context = sheets.sheet(at, view=view, faults=faults, refusal=refusal) | {"oob": True}
+        context |= sheets.strip(at) if strip else {}
+        return render(request, "shop/worktable_answer.html", context | {"with_strip": strip}, status=status)
+    if not faults and not refusal:
+        return redirect("table", pk=at.draft.pk)
+    context = sheets.whole(at, view=view, faults=faults, refusal=refusal)
+    return render(request, "shop/worktable.html", {"here": "Worktable", **context}, status=status)
+
+
+def _begun(request: HttpRequest) -> HttpResponse:
+    kind, _, value = (request.POST.get("start") or request.POST.get("start-text", "")).strip().partition(":")
+    draft = _laid(request, kind.strip(), value.strip())
+    if not request.htmx:  # type: ignore[attr-defined]
+        return redirect("table", pk=draft.pk)
+    at = tables.standing(draft, drafts.spec_of(draft))
+    answer = render(request, "shop/worktable_table.html", sheets.whole(at))
+    answer["HX-Push-Url"] = f"/worktable/{draft.pk}/"
+    return answer
+
+
+def _laid(request: HttpRequest, kind: str, value: str) -> Draft:
+    person, actor = _person(request), actor_of(request)
+    spec: dict[str, Any] = {}
+    if kind == "kit":
+        spec = dict(standard_kits.get(value).spec)
+    elif kind == "animal":
+        spec = {"animals": [{"species": _known(value, facts().animals, kind), "count": 1}]}
+    elif kind == "enclosure":
+        spec = {"enclosure": {"size": _known(value, facts().enclosures, kind)}}
+    elif kind and kind != "empty":
+        return drafts.take_up(person, _number(value or kind), actor=actor)
+    return drafts.begin(person, spec=spec, actor=actor)
+
+
+def _known(code: str, known: Collection[str], what: str) -> str:
+    if code not in known:
+        raise Unknown(what, code[:80])
+    return code
+
+
+def _number(text: str) -> str:
+    try:
+        parse_number(text.upper())
+    except (Impossible, ValueError):
+        raise Unknown("animal, enclosure, standard kit or quote", text[:80]) from None
+    return text.upper()
+
+
+def _row(step: DraftStep) -> dict[str, Any]:
+    draft, spec = step.draft, step.spec
+    animal = next(iter(spec.get("animals", ())), {}).get("species", "")
+    size = spec.get("enclosure", {}).get("size", "measured" if "enclosure" in spec else "")
+    words = [animal or spec.get("style", ""), size]
+    return {"draft": draft, "words": ", ".join(worktable_words.spoken(word) for word in words if word)}
+
+
+def _quote_offer(quote: Any) -> tuple[str, str, str]:
+    name = quote.customer.name if quote.customer else ""
+    return f"quote:{quote.number}", f"{quote.number} {name}".strip(), quote.number
+
+
+def _away(request: HttpRequest, address: str) -> HttpResponse:
+    if request.htmx:  # type: ignore[attr-defined]
+        return HttpResponse(status=204, headers={"HX-Redirect": address})
+    return HttpResponseRedirect(address)
+
+
+def _person(request: HttpRequest) -> Any:
+    return request.user

@@ -1,0 +1,137 @@
+"""What the worktable does with a draft: each deed by its word, its arguments after colons."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest
+
+from inventory.actors import Actor
+from inventory.errors import BadInput, FieldError, Unknown
+from inventory.selectors import items
+from inventory.services import idempotency
+from shop.calc import worktable as edits
+from shop.calc.worktable_fields import EXTRA_PREFIX, FIELDS, spec_with
+from shop.models import Draft
+from shop.selectors import worktable
+from shop.selectors.worktable import Standing
+from shop.services import drafts
+from shop.services.drafts import Change
+
+Spec = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One request of the worktable: who, on which draft, with which fields."""
+
+    draft: Draft
+    actor: Actor
+    form: Any  # the QueryDict
+    words: tuple[str, ...]  # what stands after the deed's name
+
+    def number(self, at: int) -> int:
+        """A word that is a whole number; 0 otherwise, which no line and no version is."""
+        word = self.words[at] if at < len(self.words) else ""
+        return int(word) if word.isascii() and word.isdigit() and len(word) < 7 else 0
+
+
+def asked(request: HttpRequest, draft: Draft, actor: Actor) -> tuple[str, Asked]:
+    """The name of the deed, and what it is asked for."""
+    deed, *words = request.POST.get("deed", "change").split(":")
+    return deed, Asked(draft, actor, request.POST, tuple(words))
+
+
+def take_fields(ask: Asked) -> tuple[Standing, list[FieldError]]:
+    """The fields are in the draft, or their faults are told and the last good plan stands."""
+    before = drafts.spec_of(ask.draft)
+    texts = {
+        name: ask.form[name][:200] for name in ask.form if name in FIELDS or name.startswith(EXTRA_PREFIX)
+    }
+    own = ask.form.getlist("own") if "own-shown" in ask.form else None
+    spec, faults = spec_with(before, texts, own)
+    plan = None
+    if not faults and edits.is_ready(spec):
+        try:
+            plan = worktable.plan_of(spec, draft=ask.draft)
+        except BadInput as refusal:
+            faults = list(refusal.errors)
+    draft = drafts.change(ask.draft, _change(ask, before if faults else spec), actor=ask.actor)
+    now = drafts.spec_of(draft)
+    return worktable.standing(draft, now, today=plan if now == spec else None), faults
+
+
+def _change(ask: Asked, spec: Spec) -> Change:
+    serial = ask.form.get("serial", "")
+    return Change(
+        spec,
+        touched=ask.form.get("touched", "")[:80],
+        serial=int(serial) if serial.isascii() and serial.isdigit() and len(serial) < 18 else 0,
+        customer=ask.form["customer"][:200] if "customer" in ask.form else None,
+        note=ask.form["note"][:2000] if "note" in ask.form else None,
+    )
+
+
+def _edit(edit: Callable[[Asked, Standing], Spec]) -> Callable[[Asked, Standing], Draft]:
+    def done(ask: Asked, at: Standing) -> Draft:
+        return drafts.change(at.draft, Change(edit(ask, at)), actor=ask.actor)
+
+    return done
+
+
+def _taken(ask: Asked, at: Standing) -> Spec:
+    plan = at.plan or {"lines": []}
+    return edits.with_substitute(at.spec, plan, line=ask.number(0), nth=ask.number(1), does=worktable.does)
+
+
+def _without(ask: Asked, at: Standing) -> Spec:
+    return edits.without_line(at.spec, at.plan or {"lines": []}, ask.number(0))
+
+
+def _added(ask: Asked, at: Standing) -> Spec:
+    text = ask.form.get("add", "").strip()
+    if not text:
+        return at.spec
+    found = items.find(text, limit=1)
+    if not found or not found[0].active:
+        raise Unknown("item", text[:80])
+    return edits.with_extra(at.spec, found[0].code)
+
+
+def _once(do: Callable[[Draft, Actor], Any]) -> Callable[[Asked, Standing], Draft]:
+    """Do it once under the form's Idempotency-Key, however often the key is pressed."""
+
+    def done(ask: Asked, at: Standing) -> Draft:
+        def work() -> idempotency.Response:
+            do(at.draft, ask.actor)
+            return idempotency.Response(200, {})
+
+        deed = f"worktable {at.draft.pk} {ask.form.get('deed', '')}"
+        key = ask.form.get("idempotency_key", "")
+        idempotency.once(key, actor=ask.actor, fingerprint=deed, work=work)
+        return drafts.find(at.draft.person, at.draft.pk)
+
+    return done
+
+
+EDITS: Mapping[str, Callable[[Asked, Standing], Draft]] = {
+    "take": _edit(_taken),
+    "free": _edit(lambda ask, at: edits.chosen_freely(at.spec, ask.words[0] if ask.words else "")),
+    "without": _edit(_without),
+    "with": _edit(lambda ask, at: edits.with_role(at.spec, ask.words[0] if ask.words else "")),
+    "add": _edit(_added),
+    "fill": _edit(lambda ask, at: edits.with_fill_toggled(at.spec)),
+    "save": _once(lambda draft, actor: drafts.save(draft, actor=actor)),
+    "renew": _once(lambda draft, actor: drafts.save(draft, actor=actor, renew=True)),
+    "hold": _once(lambda draft, actor: drafts.hold(draft, actor=actor)),
+    "accept": _once(lambda draft, actor: drafts.accept(draft, actor=actor)),
+}
+# These put other texts into the fields, so that the fields of the request do not count.
+TURNS: Mapping[str, Callable[[Asked], Draft]] = {
+    "undo": lambda ask: drafts.step(ask.draft, -1, actor=ask.actor),
+    "redo": lambda ask: drafts.step(ask.draft, +1, actor=ask.actor),
+    "theirs": lambda ask: drafts.take_theirs(ask.draft, ask.number(0), actor=ask.actor),
+    "mine": lambda ask: drafts.keep_mine(ask.draft, ask.number(0), actor=ask.actor),
+}
+# These change something that a field of the strip shows.
+SHOWN_IN_STRIP = {"fill", "without", "with"}

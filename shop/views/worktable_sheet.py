@@ -1,0 +1,196 @@
+"""The sheet as its templates want it: fields, drawings, parts list, cautions and title block."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from inventory.errors import FieldError
+from kits.drawings import scene as scenes
+from kits.drawings.floor import floor
+from kits.drawings.layout import Wish, lay_out
+from kits.drawings.measures import scale_text
+from kits.drawings.pen import Pen
+from kits.drawings.scene import Scene
+from kits.drawings.section import section
+from kits.drawings.svg import svg
+from kits.drawings.theme import PAPER
+from kits.drawings.top import top
+from kits.selectors import builds
+from shop.calc.worktable import EXTRA, owned_role
+from shop.calc.worktable_fields import DEPTHS, FIELDS, SIDES, field_of, texts_of
+from shop.selectors import worktable
+from shop.selectors.worktable import Standing
+from shop.views import worktable_words
+
+LEVELS = {"stop": 0, "warning": 1, "note": 2}
+SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
+VIEWS = ("section", "above")
+DEPTH_WORDS = {
+    "drainage": gettext_lazy("drainage"),
+    "substrate_front": gettext_lazy("soil, front"),
+    "substrate_back": gettext_lazy("soil, back"),
+    "litter": gettext_lazy("litter"),
+}
+
+
+def sheet(
+    at: Standing, *, view: str = "section", faults: Sequence[FieldError] = (), refusal: str = ""
+) -> dict[str, Any]:
+    """Everything that a fragment of the sheet asks for."""
+    scene = _scene(at)
+    return {
+        "at": at,
+        "draft": at.draft,
+        "spec": at.spec,
+        "view": view if view in VIEWS else VIEWS[0],
+        "faults": _by_field(faults),
+        "refusal": refusal,
+        "depths": _depths(scene),
+        "scale": _scale(scene),
+        "drawings": _drawings(scene, view),
+        **_parts(at),
+        **_block(at),
+    }
+
+
+def whole(at: Standing, **parts: Any) -> dict[str, Any]:
+    """The sheet together with its strip of fields."""
+    return {**sheet(at, **parts), **strip(at)}
+
+
+def strip(at: Standing) -> dict[str, Any]:
+    """The strip of fields: what each shows and what it offers."""
+    texts = texts_of(at.spec)
+    return {
+        "texts": texts,
+        "sides": [(side, texts[side]) for side in SIDES],
+        "depth_fields": [(name, str(DEPTH_WORDS[name]), texts[name]) for name in DEPTHS],
+        "choices": worktable_words.choices(),
+        "owned": [owned_role(entry) for entry in at.spec.get("own", ())],
+        "roles": worktable_words.roles(),
+        "more_animals": at.spec.get("animals", [])[1:],
+    }
+
+
+def _by_field(faults: Sequence[FieldError]) -> list[tuple[str, str]]:
+    """One sentence for each field that has its place for one."""
+    found: dict[str, str] = dict.fromkeys([*FIELDS, "spec"], "")
+    for fault in faults:
+        name = field_of(fault.pointer)
+        found[name] = f"{found[name]} {fault.detail}".strip()
+    return list(found.items())
+
+
+def _scene(at: Standing) -> Scene | None:
+    if at.plan is None:
+        return None
+    if stored := at.plan.get("scene"):
+        return scenes.from_json(stored)
+    return builds.scene_of(at.plan, builds.build_of(at.spec))
+
+
+def _depths(scene: Scene | None) -> dict[str, str]:
+    """The depths that the plan has, in mm, as the fields show them where nothing was typed."""
+    beds = {bed.name: bed for bed in scene.beds} if scene else {}
+    found = dict.fromkeys(DEPTHS, "")
+    for name, bed in beds.items():
+        if name == "substrate":
+            found["substrate_front"], found["substrate_back"] = f"{bed.front_mm:g}", f"{bed.back_mm:g}"
+        elif name in found:
+            found[name] = f"{bed.front_mm:g}"
+    return found
+
+
+def _scale(scene: Scene | None) -> str:
+    """The scale of the section on paper."""
+    if scene is None:
+        return ""
+    scale = lay_out(scene, Pen(PAPER), Wish(*SECTION_PT, scale=None, words=True)).frame.scale
+    return scale_text(scale).removeprefix("scale ")
+
+
+def _drawings(scene: Scene | None, view: str) -> list[SafeString]:
+    if scene is None:
+        return []
+    if view != "above":
+        width, height = SECTION_PT
+        drawn = section(scene, width=width, height=height)
+        title = _("Side section to scale, front on the left")
+        return [_safe(svg(drawn, name="drawing-section", title=title))]
+    width, height = PLAN_PT
+    titles = {"floor": _("Floor from above, back at the top"), "top": _("Top from above, back at the top")}
+    return [
+        _safe(svg(draw(scene, width=width, height=height), name=f"drawing-{name}", title=titles[name]))
+        for name, draw in (("floor", floor), ("top", top))
+    ]
+
+
+def _safe(text: str) -> SafeString:
+    """Our own drawing, which escapes every text that it writes."""
+    return mark_safe(text)  # noqa: S308
+
+
+def _parts(at: Standing) -> dict[str, Any]:
+    if at.plan is None:
+        return {"lines": [], "cautions": [], "figures": [], "workings": [], "unmet": [], "left_out": []}
+    names = worktable_words.item_names(_offered(at.plan))
+    lines = [_line(number, line, at, names) for number, line in enumerate(at.plan["lines"], start=1)]
+    return {
+        "lines": lines,
+        "unmet": [{**unmet, "words": worktable_words.spoken(unmet["role"])} for unmet in at.plan["unmet"]],
+        "cautions": sorted(at.plan["cautions"], key=lambda caution: LEVELS[caution["level"]]),
+        "figures": worktable_words.figures_of(at.plan),
+        "workings": worktable_words.other_workings(at.plan),
+        "left_out": [(role, worktable_words.spoken(role)) for role in at.spec.get("without", ())],
+    }
+
+
+def _offered(plan: Mapping[str, Any]) -> set[str]:
+    return {entry["item"] for line in plan["lines"] for s in line["substitutes"] for entry in s["items"]}
+
+
+def _line(number: int, line: Mapping[str, Any], at: Standing, names: Mapping[str, str]) -> dict[str, Any]:
+    return {
+        **line,
+        "number": number,
+        "words": worktable_words.spoken(line["role"]),
+        "is_extra": line["role"] == EXTRA,
+        "is_chosen": line["role"] in at.spec.get("choose", {}),
+        "state_words": _state_words(line),
+        "substitutes": [_substitute(nth, s, names) for nth, s in enumerate(line["substitutes"])],
+    }
+
+
+def _state_words(line: Mapping[str, Any]) -> str:
+    if line["status"] == "free":
+        return _("%(count)s free") % {"count": line["free"]}
+    if line["status"] == "short":
+        return _("%(count)s short") % {"count": line["missing"]}
+    return _("none")
+
+
+def _substitute(nth: int, substitute: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
+    items = [{**entry, "name": names[entry["item"]]} for entry in substitute["items"]]
+    return {
+        **substitute,
+        "nth": nth,
+        "items": items,
+        "price": substitute["because"][0] if substitute["because"] else "",
+        "why": substitute["because"][-1] if len(substitute["because"]) > 2 else "",
+    }
+
+
+def _block(at: Standing) -> dict[str, Any]:
+    quote = at.quote
+    return {
+        "quote": quote,
+        "held": worktable.is_held(quote),
+        "writer": worktable.writer_of(quote) if quote and at.is_stale else "",
+        "changed": quote is not None and not at.quoted,
+        "is_open": quote is None or quote["state"] == "open",
+        "pieces": sum(line["quantity"] for line in at.plan["lines"]) if at.plan else 0,
+        "wanting": [line for line in at.plan["lines"] if line["status"] != "free"] if at.plan else [],
+    }

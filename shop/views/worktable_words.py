@@ -1,0 +1,107 @@
+"""The words of the worktable: figures with their units, and the choices of the strip of fields."""
+
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from kits.planning.registry import ROLES
+from kits.planning.spec import FILL, PLANTING, UNITS
+from kits.planning.spec_fields import SEXES, STAGES
+from kits.selectors import standard_kits
+from kits.selectors.facts import facts
+from kits.selectors.shelf import shelf
+from shop.calc.worktable_fields import MEASURED
+
+# Figure: name, unit, decimals. In the order of the sheet.
+FIGURES: Mapping[str, tuple[Any, str, int]] = MappingProxyType(
+    {
+        "container_capacity_pct": (gettext_lazy("water when drained"), "%", 0),
+        "air_space_pct": (gettext_lazy("air in the soil"), "%", 0),
+        "misting_l_day": (gettext_lazy("mist a day"), "L", 2),
+        "reservoir_l": (gettext_lazy("safe reservoir"), "L", 1),
+        "first_watering_l": (gettext_lazy("first watering"), "L", 1),
+        "uvi_at_basking": (gettext_lazy("UV index at the basking back"), "", 1),
+        "uvi_maximum_reachable": (gettext_lazy("UV index, most reachable"), "", 1),
+        "dli_floor": (gettext_lazy("light on the floor a day"), "mol/m²", 1),
+        "heat_needed_w": (gettext_lazy("heat in the worst night"), "W", 0),
+        "basking_surface_c": (gettext_lazy("basking surface"), "°C", 0),
+        "footprint_m2": (gettext_lazy("floor"), "m²", 3),
+        "drainage_l": (gettext_lazy("drainage in place"), "L", 1),
+        "drainage_to_buy_l": (gettext_lazy("drainage poured"), "L", 1),
+        "substrate_l": (gettext_lazy("soil in place"), "L", 1),
+        "substrate_to_buy_l": (gettext_lazy("soil poured"), "L", 1),
+        "litter_l": (gettext_lazy("litter in place"), "L", 1),
+        "litter_to_buy_l": (gettext_lazy("litter poured"), "L", 1),
+        "power_w": (gettext_lazy("power"), "W", 0),
+        "running_cost_month": (gettext_lazy("running cost a month"), "", 2),
+        "installed_kg": (gettext_lazy("built and wet"), "kg", 0),
+        "shipping_kg": (gettext_lazy("to carry home"), "kg", 0),
+    }
+)
+
+
+def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Each figure of a plan as it is shown, with its working."""
+    workings = {working["figure"]: working for working in plan["workings"]}
+    return [
+        {
+            "key": key,
+            "name": name,
+            "unit": unit or (plan["totals"]["currency"] if key == "running_cost_month" else ""),
+            "text": f"{float(plan['figures'][key]):.{decimals}f}",
+            "working": workings.get(key),
+        }
+        for key, (name, unit, decimals) in FIGURES.items()
+        if key in plan["figures"]
+    ]
+
+
+def other_workings(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """The workings that belong to no figure of the sheet."""
+    return [working for working in plan["workings"] if working["figure"] not in FIGURES]
+
+
+def spoken(code: str) -> str:
+    """A code as words: humid-forest -> humid forest, uvb_lamp -> UVB lamp."""
+    return code.replace("_", " ").replace("-", " ").replace("uvb", "UVB")
+
+
+def choices() -> dict[str, list[tuple[str, str, str]]]:
+    """The choices of the strip: value, words, and further words that find it."""
+    known = facts()
+    return {
+        "animal": [(s.code, s.english_name or s.name, s.name) for s in known.animals.values()],
+        "enclosure": [(s.code, s.name, s.code) for s in known.enclosures.values()]
+        + [(MEASURED, _("measured by the customer"), "measured")],
+        "style": [("", _("as the animal lives"), ""), *((code, spoken(code), "") for code in known.styles)],
+        "planting": [("", _("usual"), ""), *((code, code, "") for code in PLANTING)],
+        "stage": [(code, code, "") for code in STAGES],
+        "sex": [(code, code, "") for code in SEXES],
+        "fill": [(FILL[0], _("what suits best"), ""), (FILL[1], _("only what is free"), "")],
+        "units": [(code, {"us": "US", "metric": _("metric")}[code], "") for code in UNITS],
+    }
+
+
+def start_choices() -> list[tuple[str, list[tuple[str, str, str]]]]:
+    """What a kit can start from: groups of value, words, and further words that find it."""
+    known = choices()
+    kits = [(f"kit:{kit.code}", kit.name, kit.code) for kit in standard_kits.active()]
+    animals = [(f"animal:{code}", words, more) for code, words, more in known["animal"]]
+    enclosures = [
+        (f"enclosure:{code}", words, more) for code, words, more in known["enclosure"] if code != MEASURED
+    ]
+    return [(_("Animals"), animals), (_("Standard kits"), kits), (_("Enclosures"), enclosures)]
+
+
+def roles() -> list[tuple[str, str]]:
+    """Every role with its words, by name."""
+    return sorted(((code, spoken(code)) for code in ROLES), key=lambda pair: pair[1].lower())
+
+
+def item_names(codes: Iterable[str]) -> dict[str, str]:
+    """The names of items on the shelf; a code that has left the catalogue stands for itself."""
+    wares = shelf()
+    return {code: wares.ware(code).name if wares.knows(code) else code for code in codes}
