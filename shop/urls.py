@@ -11,6 +11,7 @@ urlpatterns = [
     path("admin/login/", RedirectView.as_view(pattern_name="sign_in", query_string=True)),
     path("admin/", admin.site.urls),
     path("api/", include("shop.api.urls")),
+    path("worktable/", include("shop.views.worktable_urls")),
     path("", include("shop.views.urls")),
 ]
 
