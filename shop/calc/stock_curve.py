@@ -1,11 +1,11 @@
-"""A small drawing of stock over time: points in, the shapes of an SVG out."""
+"""A small drawing of stock over time: changes in, the paths of an SVG out; labels stand beside it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-WIDTH, HEIGHT = 360, 92
-LEFT, RIGHT, TOP, BOTTOM = 34, 8, 10, 18
+WIDTH, HEIGHT = 1000, 100
+TOP, BOTTOM = 4, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,15 +14,12 @@ class Curve:
 
     step: str
     under: str
-    now_x: float
-    now_y: float
     highest: int
     first_day: datetime
     last_day: datetime
     sentence: str
     width: int = WIDTH
     height: int = HEIGHT
-    left: int = LEFT
     top: int = TOP
     base: int = HEIGHT - BOTTOM
 
@@ -49,8 +46,6 @@ def curve(
     return Curve(
         step=line,
         under=f"{line} L{points[-1][0]:.1f} {base} L{points[0][0]:.1f} {base} Z",
-        now_x=round(points[-1][0], 1),
-        now_y=round(points[-1][1], 1),
         highest=highest,
         first_day=start,
         last_day=now,
@@ -77,9 +72,9 @@ def _steps(
     points: list[tuple[float, float]] = []
     for at, level in levels:
         share = 0.0 if at is None else (at - start).total_seconds() / span
-        x = LEFT + share * (WIDTH - LEFT - RIGHT)
+        x = share * WIDTH
         y = HEIGHT - BOTTOM - level / highest * (HEIGHT - BOTTOM - TOP)
         if points:
             points.append((x, points[-1][1]))
         points.append((x, y))
-    return [*points, (float(WIDTH - RIGHT), points[-1][1])]
+    return [*points, (float(WIDTH), points[-1][1])]

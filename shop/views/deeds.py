@@ -80,6 +80,11 @@ def add_faults(form: forms.Form, refusal: Refusal) -> None:
         form.add_error(name if name in form.fields else None, fault.detail)
 
 
+def refusal_of(form: Forms | None) -> str:
+    """Why a whole form was refused, for the notice: its form may be far away, or gone by now."""
+    return "" if form is None else " ".join(form.non_field_errors())
+
+
 def _stored(done: Done) -> idempotency.Response:
     undo = None if done.undo is None else {"address": done.undo.address, "fields": dict(done.undo.fields)}
     return idempotency.Response(200, {"sentence": done.sentence, "address": done.address, "undo": undo})

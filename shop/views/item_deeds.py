@@ -25,13 +25,14 @@ class ReceiveForm(forms.Form):
     """What came in."""
 
     quantity = forms.IntegerField(
+        label="quantity",
         min_value=1,
         max_value=LARGEST,
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
         error_messages=WHOLE | {"min_value": "Quantity must be above zero."},
     )
     lot = forms.CharField(
-        required=False, max_length=80, widget=forms.TextInput(attrs={"autocomplete": "off"})
+        label="lot", required=False, max_length=80, widget=forms.TextInput(attrs={"autocomplete": "off"})
     )
     best_before = forms.DateField(
         label="best before",
@@ -55,11 +56,12 @@ class AdjustForm(forms.Form):
         error_messages=WHOLE,
     )
     reason = forms.ChoiceField(
+        label="reason",
         choices=[("", "choose a reason"), *Reason.choices],
         error_messages={"required": "Reason must say why the stock is corrected."},
     )
-    lot = forms.ChoiceField(required=False)
-    place = forms.ChoiceField(required=False)
+    lot = forms.ChoiceField(label="lot", required=False)
+    place = forms.ChoiceField(label="place", required=False)
 
     def __init__(self, *args: Any, page: ItemPage | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -67,7 +69,7 @@ class AdjustForm(forms.Form):
         typed = [self.data.get(name, "") for name in ("lot", "place")]
         for name, code, blank in (
             ("lot", typed[0], "first expired"),
-            ("place", typed[1], "wherever it lies"),
+            ("place", typed[1], "anywhere"),
         ):
             known = dict.fromkeys(getattr(row, name).code for row in rows)
             codes = list(known) + ([code] if code and code not in known else [])

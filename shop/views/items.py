@@ -9,7 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from shop.selectors import item_pages
 from shop.views import item_deeds
-from shop.views.deeds import Answering, Forms, perform
+from shop.views.deeds import Answering, Forms, perform, refusal_of
 from shop.views.door import screen
 from shop.views.lists import page_of
 
@@ -46,6 +46,7 @@ def _shown(
     context = {
         "here": "Shelf",
         "page": found,
+        "refusal_notice": refusal_of(form),
         "found": moves,
         "query": "",
         "last": item_pages.last_adjustment(code),

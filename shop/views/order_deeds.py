@@ -57,6 +57,14 @@ class PutBackForm(forms.Form):
 
     rows = forms.JSONField()
 
+    def clean_rows(self) -> list[tuple[str, str, int]]:
+        """Item, lot and quantity of each row, as the undo wrote them."""
+        rows = self.cleaned_data["rows"]
+        try:
+            return [(str(item), str(lot), int(quantity)) for item, lot, quantity in rows]
+        except (TypeError, ValueError):
+            raise forms.ValidationError("The rows of this undo cannot be read.") from None
+
 
 class ReturnForm(RowsForm):
     """What comes back, in which state, and why."""
@@ -105,10 +113,7 @@ def hand_over(number: str, form: RowsForm, actor: Actor) -> Done:
 
 def put_back(number: str, form: PutBackForm, actor: Actor) -> Done:
     """Undo a hand-over."""
-    rows = [
-        Returned(str(item), int(quantity), str(lot) or None)
-        for item, lot, quantity in form.cleaned_data["rows"]
-    ]
+    rows = [Returned(item, quantity, lot or None) for item, lot, quantity in form.cleaned_data["rows"]]
     second_thoughts.put_back(number, lines=rows, actor=actor)
     return Done("The hand-over is undone; the goods are held for this order again.")
 

@@ -13,7 +13,7 @@ from shop.selectors import house as house_selector
 from shop.selectors import order_pages
 from shop.selectors import orders as order_selector
 from shop.views import order_deeds
-from shop.views.deeds import Answering, Forms, perform
+from shop.views.deeds import Answering, Forms, perform, refusal_of
 from shop.views.door import screen
 from shop.views.lists import page_of, search_of, state_of
 
@@ -65,6 +65,7 @@ def _shown(
     context = {
         "here": "Orders",
         "page": found,
+        "refusal_notice": refusal_of(form),
         "forms": order_deeds.forms_of(bound=(deed, form)),
         "takes": order_deeds.typed_takes(found.takes, request, refused=form is not None),
     }

@@ -13,7 +13,7 @@ from shop.selectors import house as house_selector
 from shop.selectors import quote_pages
 from shop.selectors import quotes as quote_selector
 from shop.views import quote_deeds
-from shop.views.deeds import Answering, Forms, perform
+from shop.views.deeds import Answering, Forms, perform, refusal_of
 from shop.views.door import actor_of, screen
 from shop.views.lists import page_of, search_of, state_of
 
@@ -69,6 +69,7 @@ def _shown(
     context = {
         "here": "Quotes",
         "page": found,
+        "refusal_notice": refusal_of(form),
         "forms": quote_deeds.forms_of(found, house=house, actor=actor_of(request), bound=(deed, form)),
     }
     is_fragment = bool(getattr(request, "htmx", False))

@@ -42,6 +42,7 @@ class SignInForm(forms.Form):
         error_messages={"required": "Write your name."},
     )
     password = forms.CharField(
+        label="password",
         max_length=1000,
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
