@@ -76,11 +76,11 @@ def choices() -> dict[str, list[tuple[str, str, str]]]:
         "animal": [(s.code, s.english_name or s.name, s.name) for s in known.animals.values()],
         "enclosure": [(s.code, s.name, s.code) for s in known.enclosures.values()]
         + [(MEASURED, _("measured by the customer"), "measured")],
-        "style": [("", _("as the animal lives"), ""), *((code, spoken(code), "") for code in known.styles)],
+        "style": [("", _("as it lives"), ""), *((code, spoken(code), "") for code in known.styles)],
         "planting": [("", _("usual"), ""), *((code, code, "") for code in PLANTING)],
         "stage": [(code, code, "") for code in STAGES],
         "sex": [(code, code, "") for code in SEXES],
-        "fill": [(FILL[0], _("what suits best"), ""), (FILL[1], _("only what is free"), "")],
+        "fill": [(FILL[0], _("best suited"), ""), (FILL[1], _("only free"), "")],
         "units": [(code, {"us": "US", "metric": _("metric")}[code], "") for code in UNITS],
     }
 

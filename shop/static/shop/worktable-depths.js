@@ -10,6 +10,7 @@ const wide = matchMedia("(min-width: 941px)");
 
 const fields = () => [...document.querySelectorAll("[data-depth-field]")];
 const home = () => document.getElementById("depths");
+const ORDER = ["drainage", "substrate_front", "substrate_back", "litter"];
 const over = () => document.getElementById("over");
 
 export function place() {
@@ -26,7 +27,15 @@ export function place() {
     else if (!field.contains(document.activeElement) || !field.closest("#over")) bringHome(field);
   }
   for (const side of ["left", "right"]) layOut(placed.filter(([, mark]) => mark.side === side));
-  home().hidden = home().children.length === 0;
+  sortHome();
+  home().hidden = home().children.length === 0 || (wide.matches && !drawing);
+}
+
+function sortHome() {
+  const place = (field) => ORDER.indexOf(field.dataset.depthField);
+  const there = [...home().children];
+  const sorted = [...there].sort((a, b) => place(a) - place(b));
+  if (!home().contains(document.activeElement) && sorted.some((field, n) => field !== there[n])) home().append(...sorted);
 }
 
 export function takeHome() {

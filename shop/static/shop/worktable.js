@@ -37,7 +37,7 @@ document.addEventListener("input", (event) => {
 
 function tellOwned(form) {
   const count = form.querySelectorAll("[name=own]:checked").length;
-  form.querySelector("[data-owned]").textContent = count || "nothing yet";
+  form.querySelector("[data-owned]").textContent = count || "nothing";
 }
 
 document.addEventListener("htmx:configRequest", (event) => {
@@ -205,7 +205,7 @@ function begin() {
   if (!table() || here()) return;
   if (!byId("animal-value").value && !byId("enclosure-value").value) byId("animal").focus();
   else if (!byId("enclosure-value").value) byId("enclosure").focus();
-  else goOn("list");
+  else if (matchMedia("(min-width: 941px)").matches) goOn("list");
 }
 
 document.addEventListener("htmx:afterSettle", (event) => {

@@ -1,0 +1,353 @@
+"""The worktable as a browser meets it: fragments, two clerks, refusals, and odd texts."""
+
+import pytest
+from django.test import Client
+
+from inventory.actors import SYSTEM
+from inventory.models import Hold, Item
+from inventory.services import adjusting
+from shop.models import Draft, Quote
+from shop.services import drafts, quotes
+from tests.inventory.shelf import stocked
+from tests.shop.counter import actor, person, spec
+from tests.shop.screens import HTMX, deed, signed_in
+
+FRAGMENTS = ("drawing", "parts", "care", "block", "news")
+TOO_DEEP = {"drainage": "400", "substrate_front": "200"}
+
+
+@pytest.fixture
+def clerk(shop):
+    return signed_in("Ben")
+
+
+def laid(name="Ben", **quantities):
+    return drafts.begin(person(name), spec=spec(**quantities), actor=actor(name))
+
+
+def taken_up(number, name):
+    return drafts.take_up(person(name), number, actor=actor(name))
+
+
+def work(client, draft, deed_name="change", **fields):
+    return deed(client, f"/worktable/{draft.pk}/", {"deed": deed_name, **fields}, htmx=True)
+
+
+def said(answer):
+    return answer.content.decode()
+
+
+def now(draft):
+    return drafts.spec_of(Draft.objects.get(pk=draft.pk))
+
+
+def held(item):
+    return sum(Hold.objects.filter(item__code=item, ended_at=None).values_list("quantity", flat=True))
+
+
+@pytest.mark.parametrize(
+    ("start", "part"),
+    [
+        ("animal:python-regius", {"animals": [{"species": "python-regius", "count": 1}]}),
+        ("enclosure:45x45x60-glass", {"enclosure": {"size": "45x45x60-glass"}}),
+        ("empty", {}),
+    ],
+)
+def test_a_kit_begins_with_an_animal_an_enclosure_or_nothing(clerk, start, part):
+    answer = deed(clerk, "/worktable/", {"start": start}, htmx=True)
+    draft = Draft.objects.get()
+    assert drafts.spec_of(draft) == part
+    assert answer["HX-Push-Url"] == f"/worktable/{draft.pk}/"
+
+
+def test_an_old_quote_is_taken_up_by_its_number_in_any_case(clerk):
+    quote = quotes.open(spec(BAG=1), actor=actor("Ada"))
+    deed(clerk, "/worktable/", {"start-text": f" {quote.number.lower()} "}, htmx=True)
+    draft = Draft.objects.get()
+    assert (draft.quote, draft.base_version, drafts.spec_of(draft)) == (quote, 1, spec(BAG=1))
+
+
+@pytest.mark.parametrize(
+    "start", ["animal:unicorn", "enclosure:tent", "kit:none", "quote:99Z", "gibberish", "5", ""]
+)
+def test_what_nobody_knows_is_refused_in_a_sentence_or_begins_empty(clerk, start):
+    answer = deed(clerk, "/worktable/", {"start": start})
+    assert answer.status_code in ({302} if start == "" else {404})
+    assert start == "" or "There is no " in said(answer)
+
+
+def test_a_change_answers_with_every_fragment_and_keeps_the_strip(clerk):
+    draft = laid(BAG=1)
+    answer = work(clerk, draft, day="23")
+    assert all(f'id="{name}"' in said(answer) for name in FRAGMENTS)
+    assert 'id="strip"' not in said(answer)
+    assert now(draft)["room"] == {"temperature_c": 23}
+
+
+def test_without_scripts_the_same_form_leads_back_to_the_page(clerk):
+    draft = laid(BAG=1)
+    answer = deed(clerk, f"/worktable/{draft.pk}/", {"deed": "change", "day": "23"})
+    assert (answer.status_code, answer["Location"]) == (302, f"/worktable/{draft.pk}/")
+    assert 'value="23"' in said(clerk.get(answer["Location"]))
+
+
+@pytest.mark.parametrize(
+    ("fields", "slot", "words"),
+    [
+        ({"day": "hot"}, "day", "day temperature must be a number."),
+        ({"day": "60"}, "day", "room.temperature_c must be from -20 to 45, not 60."),
+        ({"litter": "0.2"}, "litter", "depths_mm.litter must be 0 or at least 1 mm, not 0.2."),
+        (TOO_DEEP, "substrate_front", "leaves no air in a box"),
+        ({"animal": "dragon"}, "animal", "is not a species known here"),
+    ],
+)
+def test_a_bad_value_is_told_at_its_field_and_the_last_plan_stands(clerk, fields, slot, words):
+    draft = laid(BAG=2)
+    answer = said(work(clerk, draft, **fields))
+    at_field = answer.split(f'id="fault-{slot}"', 1)[1].split("</span>", 1)[0]
+    assert words in at_field
+    assert now(draft) == spec(BAG=2)
+    assert "29.00" in answer
+
+
+def test_undo_and_redo_walk_over_the_steps_and_fill_the_fields(clerk):
+    draft = laid(BAG=1)
+    for day in ("23", "24"):
+        work(clerk, draft, day=day, touched=f"day {day}")
+    assert 'name="day" inputmode="decimal" value="23"' in said(work(clerk, draft, "undo", day="24"))
+    assert now(draft)["room"]["temperature_c"] == 23
+    work(clerk, draft, "redo")
+    assert now(draft)["room"]["temperature_c"] == 24
+
+
+def test_typing_on_in_one_field_is_one_step(clerk):
+    draft = laid(BAG=1)
+    for text in ("1", "11", "11.5"):
+        work(clerk, draft, day=text, touched="day 7")
+    work(clerk, draft, "undo")
+    assert now(draft) == spec(BAG=1)
+
+
+def test_an_overtaken_change_changes_nothing(clerk):
+    draft = laid(BAG=1)
+    work(clerk, draft, day="24", serial="200")
+    work(clerk, draft, day="23", serial="100")
+    assert now(draft)["room"]["temperature_c"] == 24
+
+
+def test_one_key_quotes_and_holds_everything(clerk):
+    draft = laid(BAG=2, LAMP=1)
+    answer = said(work(clerk, draft, "hold", customer="Wren Okafor"))
+    quote = Quote.objects.get()
+    assert (held("BAG"), held("LAMP"), quote.customer.name) == (2, 1, "Wren Okafor")
+    assert quote.number in answer
+    assert "held until" in answer
+
+
+def test_a_double_click_holds_once(clerk):
+    draft = laid(BAG=2)
+    for _ in range(2):
+        work(clerk, draft, "hold", idempotency_key="the-same-form")
+    assert Quote.objects.count() == 1
+    assert held("BAG") == 2
+
+
+def test_too_little_stock_holds_nothing_and_opens_no_quote(clerk):
+    draft = laid(HIDE=3)
+    answer = work(clerk, draft, "hold")
+    assert answer.status_code == 409
+    assert "Not enough is free of HIDE (wanted 3, free 1); nothing was held." in said(answer)
+    assert not Quote.objects.exists()
+
+
+def test_a_held_quote_that_is_changed_is_held_again_as_a_new_version(clerk):
+    draft = laid(BAG=2)
+    work(clerk, draft, "hold")
+    work(clerk, draft, "hold", **{"extra-BAG": "4"})
+    assert Quote.objects.get().version == 2
+    assert held("BAG") == 4
+
+
+def test_accepting_from_the_worktable_makes_an_order(clerk):
+    draft = laid(BAG=1)
+    answer = said(work(clerk, draft, "accept"))
+    order = Quote.objects.get().order
+    assert order.number in answer
+    assert 'id="hold"' not in answer
+
+
+def test_an_item_is_added_by_its_code_or_name_and_taken_off_again(clerk):
+    draft = laid(BAG=1)
+    work(clerk, draft, "add", add="hide")
+    assert {"item": "HIDE", "quantity": 1} in now(draft)["extra"]
+    work(clerk, draft, "without:2")
+    assert now(draft) == spec(BAG=1)
+
+
+def test_an_item_that_nobody_knows_is_told_in_a_sentence(clerk):
+    answer = work(clerk, laid(BAG=1), "add", add="qqqqqq")
+    assert answer.status_code == 404
+    assert "There is no item" in said(answer)
+
+
+def test_a_role_put_back_is_wanted_again(clerk):
+    draft = laid(BAG=1)
+    assert "hide" in now(draft)["without"]
+    work(clerk, draft, "with:hide")
+    assert "hide" not in now(draft)["without"]
+
+
+def test_the_second_clerk_sees_the_change_instead_of_overwriting_it(clerk):
+    quote = quotes.open(spec(BAG=1), actor=actor("Ada"))
+    mine = taken_up(quote.number, "Ben")
+    quotes.revise(quote.number, spec=spec(BAG=3), actor=actor("Ada"))
+    answer = work(clerk, mine, "hold", day="24")
+    assert answer.status_code == 412
+    assert "Ada wrote version 2" in said(answer)
+    assert "extras: 1 x BAG, theirs 3 x BAG" in said(answer)
+    assert (Quote.objects.get().version, held("BAG")) == (2, 0)
+
+
+@pytest.mark.parametrize(("choice", "bags"), [("theirs", 3), ("mine", 1)])
+def test_the_second_clerk_takes_theirs_or_keeps_mine(clerk, choice, bags):
+    quote = quotes.open(spec(BAG=1), actor=actor("Ada"))
+    mine = taken_up(quote.number, "Ben")
+    quotes.revise(quote.number, spec=spec(BAG=3), actor=actor("Ada"))
+    work(clerk, mine, f"{choice}:2")
+    work(clerk, mine, "hold")
+    assert held("BAG") == bags
+
+
+def test_a_choice_made_on_an_older_version_than_is_there_is_refused(clerk):
+    quote = quotes.open(spec(BAG=1), actor=actor("Ada"))
+    mine = taken_up(quote.number, "Ben")
+    for bags in (2, 3):
+        quotes.revise(quote.number, spec=spec(BAG=bags), actor=actor("Ada"))
+    assert work(clerk, mine, "mine:2").status_code == 412
+    assert Draft.objects.get().base_version == 1
+
+
+def test_news_come_only_when_there_are_some(clerk):
+    quote = quotes.open(spec(BAG=1), actor=actor("Ada"))
+    mine = taken_up(quote.number, "Ben")
+    assert clerk.get(f"/worktable/{mine.pk}/news/", headers=HTMX).status_code == 204
+    quotes.revise(quote.number, spec=spec(BAG=3), actor=actor("Ada"))
+    assert "Take theirs" in said(clerk.get(f"/worktable/{mine.pk}/news/", headers=HTMX))
+
+
+def test_a_changed_price_is_a_difference_to_accept_and_the_quoted_one_stands_until_then(clerk):
+    quote = quotes.open(spec(BAG=2), actor=actor("Ben"))
+    draft = taken_up(quote.number, "Ben")
+    Item.objects.filter(code="BAG").update(price="15.00")
+    page = said(clerk.get(f"/worktable/{draft.pk}/"))
+    assert "14.50 → 15.00 each" in page
+    assert ">29.00</td>" in page
+    assert ">30.00</td>" in said(work(clerk, draft, "renew"))
+    assert Quote.objects.get().version == 2
+
+
+def test_stock_sold_meanwhile_shows_as_short(clerk):
+    draft = laid(BAG=6)
+    adjusting.adjust("BAG", quantity=-2, reason="breakage", actor=SYSTEM)
+    assert "2 short" in said(clerk.get(f"/worktable/{draft.pk}/"))
+
+
+def test_a_stop_takes_hold_and_accept_away_and_says_why(clerk, monkeypatch):
+    draft = laid(BAG=1)
+    plan = stopped_plan(draft)
+    monkeypatch.setattr("shop.selectors.worktable.plan_of", lambda spec, *, draft: plan)
+    page = said(clerk.get(f"/worktable/{draft.pk}/"))
+    for name in ("hold", "accept"):
+        assert "disabled" in page.split(f'id="{name}"', 1)[1].split(">", 1)[0]
+    assert 'id="stop-1">Far too hot.' in page
+
+
+def stopped_plan(draft):
+    from shop.selectors import worktable
+
+    plan = worktable.plan_of(drafts.spec_of(draft), draft=draft)
+    return {**plan, "cautions": [{"level": "stop", "about": "lamp_holder", "text": "Far too hot."}]}
+
+
+def test_a_draft_is_its_persons_own(clerk):
+    draft = laid("Ada", BAG=1)
+    assert clerk.get(f"/worktable/{draft.pk}/").status_code == 404
+    assert work(clerk, draft, "hold").status_code == 404
+
+
+def test_a_packer_may_not_quote(shop):
+    answer = deed(signed_in("Cleo"), "/worktable/", {"start": "empty"})
+    assert answer.status_code == 403
+
+
+def test_an_expired_session_holds_nothing_and_loses_nothing(clerk):
+    draft = laid(BAG=1)
+    answer = work(Client(), draft, "hold")
+    assert answer.status_code == 401
+    assert not Quote.objects.exists()
+    assert work(clerk, draft, "hold").status_code == 200
+
+
+@pytest.mark.parametrize("name", ["Zoë 🦎 Ng", "مريم الحسن", "<b>Bo</b> & 'Co'", "x" * 200])
+def test_any_name_is_shown_as_it_is(clerk, name):
+    draft = laid(BAG=1)
+    work(clerk, draft, "hold", customer=name)
+    page = clerk.get(f"/worktable/{draft.pk}/")
+    assert Quote.objects.get().customer.name == name
+    assert "<b>Bo</b>" not in said(page)
+
+
+def test_a_note_with_markup_stays_text(clerk):
+    draft = laid(BAG=1)
+    work(clerk, draft, "save", note="<script>alert(1)</script>")
+    page = said(clerk.get(f"/worktable/{draft.pk}/"))
+    assert "&lt;script&gt;alert(1)" in page
+    assert "<script>alert" not in page
+
+
+def test_three_hundred_lines_and_a_name_of_two_hundred_letters(clerk):
+    for number in range(300):
+        stocked(f"THING-{number}", 0)
+    Item.objects.filter(code="THING-7").update(name="w" * 200)
+    draft = laid(**{f"THING-{number}": 1 for number in range(300)})
+    page = said(clerk.get(f"/worktable/{draft.pk}/"))
+    assert page.count("data-key-of=") == 300
+    assert "w" * 200 in page
+
+
+def test_the_page_has_no_inline_style_or_script(clerk):
+    page = said(clerk.get(f"/worktable/{laid(BAG=1).pk}/"))
+    assert " style=" not in page
+    assert "<style" not in page
+    assert " on" not in [word[:3] for word in page.split("<script")[0].split('"') if word.startswith(" on")]
+
+
+def test_items_are_offered_for_what_is_typed(clerk):
+    assert '<option value="HIDE"' in said(clerk.get("/worktable/offers/", {"q": "hide"}))
+    assert said(clerk.get("/worktable/offers/", {"q": ""})).strip() == ""
+
+
+def test_the_start_page_lists_drafts_quotes_and_asks_few_queries(clerk, django_assert_max_num_queries):
+    for bags in range(1, 5):
+        work(clerk, laid(BAG=1), "save", **{"extra-BAG": str(bags)})
+    clerk.get("/worktable/")
+    with django_assert_max_num_queries(12):
+        page = said(clerk.get("/worktable/"))
+    assert page.count('href="/worktable/') == 5
+
+
+def test_a_page_with_a_quote_asks_few_queries(clerk, django_assert_max_num_queries):
+    draft = laid(BAG=1, LAMP=1, HIDE=1)
+    work(clerk, draft, "hold")
+    clerk.get(f"/worktable/{draft.pk}/")
+    with django_assert_max_num_queries(36):
+        clerk.get(f"/worktable/{draft.pk}/")
+
+
+def test_the_build_sheet_comes_as_a_pdf_before_and_after_the_quote(clerk):
+    draft = laid(BAG=1)
+    assert clerk.get(f"/worktable/{draft.pk}/build-sheet.pdf").content.startswith(b"%PDF")
+    work(clerk, draft, "hold")
+    number = Quote.objects.get().number
+    answer = clerk.get(f"/worktable/{draft.pk}/build-sheet.pdf")
+    assert answer["Location"] == f"/api/quotes/{number}/build-sheet.pdf"
