@@ -48,7 +48,7 @@ def test_the_lot_that_expires_first_is_proposed(shop):
         Receipt("BAG", 2, lot="LATE", best_before="2031-05-01"),
         Receipt("BAG", 2, lot="SOON", best_before="2030-05-01"),
     ]
-    receiving.receive([Receipt(**{**vars_of(line)}) for line in lines], actor=SYSTEM)
+    receiving.receive([Receipt(**vars_of(line)) for line in lines], actor=SYSTEM)
     order = quotes.accept(quoted(BAG=3).number, actor=actor("Ben"))
     page = signed_in("Ben").get(f"/orders/{order.number}/").content.decode()
     assert page.index('value="SOON"') < page.index('value="LATE"')
