@@ -18,7 +18,8 @@ document.addEventListener("htmx:afterSettle", (event) => {
   const next =
     (before.id && document.getElementById(before.id)) ||
     document.querySelector("[data-focus-after]") ||
-    document.querySelector("main h1, main");
+    document.querySelector("main h1") ||
+    document.querySelector("main");
   if (!next) return;
   if (!next.matches("a, button, input, select, textarea, [tabindex]")) next.tabIndex = -1;
   next.focus({ preventScroll: true });

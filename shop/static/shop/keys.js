@@ -53,7 +53,7 @@ function known(key) {
 document.addEventListener("keydown", (event) => {
   const now = performance.now();
   const isBurst = now - last < TOGETHER_MS;
-  last = now;
+  last = event.key.length === 1 ? now : 0;
   if (waiting) {
     clearTimeout(waiting);
     waiting = null;
@@ -66,6 +66,10 @@ document.addEventListener("keydown", (event) => {
     waiting = null;
     act(event.key);
   }, TOGETHER_MS);
+});
+
+document.addEventListener("scan", () => {
+  last = 0; // The scanner has ended its burst; what follows is a hand.
 });
 
 // Escape leaves a text field, so that keys act again.
