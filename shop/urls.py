@@ -16,5 +16,5 @@ urlpatterns = [
 ]
 
 handler400 = "shop.api.problems.bad_request"
-handler404 = "shop.views.door.not_found"
+handler404 = "shop.missing.not_found"
 handler500 = "shop.api.problems.server_error"

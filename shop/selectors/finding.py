@@ -36,8 +36,10 @@ def anything(text: str) -> Found:
         .order_by("-id")[:MOST_NUMBERS]
     )
     items = item_selector.find(asked, limit=MOST_ITEMS)
-    numbered = [found for found in (*quotes, *orders) if found.number == asked.upper()]
-    return Found(quotes, orders, items, numbered[0] if numbered else _only_item(asked, quotes, orders, items))
+    numbered: dict[str, Quote | Order] = {found.number: found for found in orders}
+    numbered |= {found.number: found for found in quotes}
+    exact = numbered.get(asked.upper()) or _only_item(asked, quotes, orders, items)
+    return Found(quotes, orders, items, exact)
 
 
 def _only_item(asked: str, quotes: list[Quote], orders: list[Order], items: list[Item]) -> Item | None:

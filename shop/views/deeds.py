@@ -82,7 +82,7 @@ def add_faults(form: forms.Form, refusal: Refusal) -> None:
 
 def refusal_of(form: Forms | None) -> str:
     """Why a whole form was refused, for the notice: its form may be far away, or gone by now."""
-    return "" if form is None else " ".join(form.non_field_errors())
+    return "" if form is None else " ".join(map(str, form.non_field_errors()))
 
 
 def _stored(done: Done) -> idempotency.Response:

@@ -55,15 +55,23 @@ def refused(request: HttpRequest, refusal: Refusal) -> HttpResponse:
     return render(request, "shop/refused.html", {"refusal": refusal.sentence}, status=status)
 
 
-def not_found(request: HttpRequest, exception: Exception) -> HttpResponseBase:
-    """What an address where nothing is answers: a problem document in the API, a page elsewhere."""
-    if request.path.startswith("/api/"):
-        from shop.api import problems
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """The page of an address where nothing is."""
+    return _told(request, "There is nothing at this address.", status=404)
 
-        return problems.not_found(request, exception)
-    if request.user.is_authenticated:
-        request.actor = actor_for(request.user)  # type: ignore[attr-defined]
-    return render(request, "shop/refused.html", {"refusal": "There is nothing at this address."}, status=404)
+
+def out_of_date(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """The page for a form whose token does not count any more."""
+    return _told(
+        request, "This form is out of date: go back, load the page again and send it once more.", status=403
+    )
+
+
+def _told(request: HttpRequest, sentence: str, *, status: int) -> HttpResponse:
+    user = getattr(request, "user", None)
+    if user is not None and user.is_authenticated:
+        request.actor = actor_for(user)  # type: ignore[attr-defined]
+    return render(request, "shop/refused.html", {"refusal": sentence}, status=status)
 
 
 def _reader(request: HttpRequest) -> Actor:

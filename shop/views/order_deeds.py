@@ -6,7 +6,7 @@ from types import MappingProxyType
 from typing import Any
 
 from django import forms
-from django.http import HttpRequest
+from django.http import HttpRequest, QueryDict
 from django.urls import reverse
 
 from inventory.actors import Actor
@@ -27,6 +27,7 @@ class RowsForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Every row with a quantity above zero; a quantity that is no whole number is named."""
         cleaned = super().clean() or {}
+        assert isinstance(self.data, QueryDict)  # Fields that repeat come only from a form.
         names = [self.data.getlist(name) for name in ("item", "lot", "quantity")]
         rows = list(zip(*names, strict=False))[:MOST_ROWS]
         cleaned["rows"] = [row for row in map(self._row, rows) if row is not None]

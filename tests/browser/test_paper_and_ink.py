@@ -10,7 +10,7 @@ SHEET = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop" / "shee
 WRITTEN = [
     (ink, ground, 4.5)
     for ink in ("ink", "soft", "accent", "free", "short", "none")
-    for ground in ("sheet", "paper")
+    for ground in ("sheet", "paper", "hover")
 ] + [
     ("ink", "accent-soft", 4.5),
     ("accent", "accent-soft", 4.5),

@@ -10,8 +10,13 @@ export function cookie(name) {
 document.addEventListener("submit", (event) => {
   const form = event.target;
   if (event.defaultPrevented || form.method !== "post" || form.hasAttribute("hx-post")) return;
-  if (form.getAttribute("aria-busy") === "true") event.preventDefault();
-  else form.setAttribute("aria-busy", "true");
+  if (form.getAttribute("aria-busy") === "true") {
+    event.preventDefault();
+    return;
+  }
+  form.setAttribute("aria-busy", "true");
+  const token = form.elements.namedItem("csrfmiddlewaretoken");
+  if (token && cookie("csrftoken")) token.value = cookie("csrftoken"); // signing in elsewhere changed it
 });
 window.addEventListener("pageshow", () => {
   for (const form of document.querySelectorAll("form[aria-busy]")) form.removeAttribute("aria-busy");
