@@ -131,9 +131,6 @@ def field(bound: BoundField, style: str = "", key: str = "") -> dict[str, Any]:
 
 
 def _house(context: Context) -> House:
-    """The house, read once for each page."""
-    render = context.render_context
-    if "kitwright_house" not in render:
-        render["kitwright_house"] = House.current()
-    house: House = render["kitwright_house"]
+    """The house, which the frame reads once for each page."""
+    house: House = context["house"]
     return house

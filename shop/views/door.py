@@ -69,7 +69,7 @@ def out_of_date(request: HttpRequest, reason: str = "") -> HttpResponse:
 
 def _told(request: HttpRequest, sentence: str, *, status: int) -> HttpResponse:
     user = getattr(request, "user", None)
-    if user is not None and user.is_authenticated:
+    if user is not None and user.is_authenticated and not hasattr(request, "actor"):
         request.actor = actor_for(user)  # type: ignore[attr-defined]
     return render(request, "shop/refused.html", {"refusal": sentence}, status=status)
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.http import HttpRequest
 from django.urls import NoReverseMatch, reverse
+from django.utils.functional import SimpleLazyObject
 
 from inventory.actors import Actor
 from shop.middleware import SessionClock
@@ -43,10 +44,10 @@ def rooms() -> list[Room]:
 
 
 def frame(request: HttpRequest) -> dict[str, Any]:
-    """The context of every page; the house is read only when a template asks for it."""
+    """The context of every page; the house is read once, when a template first asks for it."""
     actor: Actor | None = getattr(request, "actor", None)
     return {
-        "house": House.current,
+        "house": SimpleLazyObject(House.current),
         "actor": actor,
         "may": {} if actor is None else dict.fromkeys(actor.abilities, True),
         "rooms": rooms if actor else (),

@@ -82,3 +82,34 @@ def test_axe_finds_nothing_wrong_with_the_list_of_keys(desk):
     desk.keyboard.press("?")
     desk.locator("#keys").wait_for(state="visible")
     assert violations(desk) == {}
+
+
+def test_axe_finds_nothing_wrong_where_something_is_refused(desk, live_shop):
+    desk.goto(f"/quotes/{live_shop.quote()}/")
+    desk.locator("#discount-box summary").click()
+    desk.locator("#discount-percent").fill("lots")
+    desk.keyboard.press("Enter")
+    desk.locator("#discount-percent-error").wait_for()
+    assert violations(desk) == {}
+
+
+def test_axe_finds_nothing_wrong_with_a_notice_and_its_undo(desk):
+    desk.goto("/shelf/ROOTGATE-30X30/")
+    desk.locator("#found").click()
+    desk.locator(".notice .undo").wait_for()
+    assert violations(desk) == {}
+
+
+def test_axe_finds_nothing_wrong_with_signing_in_again(window):
+    page = window("joss")
+    page.goto("/shelf/ROOTGATE-30X30/")
+    page.context.clear_cookies(name="sessionid")
+    page.locator("#found").click()
+    page.locator("#again_username").wait_for()
+    assert violations(page) == {}
+
+
+def test_a_table_of_a_quote_too_wide_for_its_column_never_widens_the_page(window, live_shop):
+    page = window(size={"width": 941, "height": 700})
+    page.goto(f"/quotes/{live_shop.quote()}/")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 941

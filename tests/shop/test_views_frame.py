@@ -180,3 +180,11 @@ def give_password(name):
     user.set_password(PASSWORD)
     user.must_change_password = False
     user.save()
+
+
+def test_a_form_whose_token_does_not_count_is_told_in_a_sentence(shop):
+    client = signed_in("Ben")
+    client.handler.enforce_csrf_checks = True
+    answer = client.post("/shelf/BAG/found/", key())
+    assert answer.status_code == 403
+    assert "This form is out of date" in answer.content.decode()
