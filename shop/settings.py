@@ -128,7 +128,6 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "send-outbox": {"task": "inventory.tasks.send_outbox", "schedule": 3.0},
     "forget-old-prints": {"task": "shop.tasks.forget_old_prints", "schedule": 3600.0},
     "lapse-quotes": {"task": "shop.tasks.lapse_quotes", "schedule": 60.0},
-    "forget-old-messages": {"task": "inventory.tasks.forget_old_messages", "schedule": 86_400.0},
     "expire-lots": {"task": "inventory.tasks.expire_lots", "schedule": 3600.0},
     "forget-old-messages": {"task": "inventory.tasks.forget_old_messages", "schedule": 3600.0},
 }

@@ -38,6 +38,7 @@ def curve(
     """
     start = now - timedelta(days=days)
     levels = _levels(on_hand, [move for move in moves if start <= move[0] <= now])
+    start = max(start, _opening(levels, now) or start)
     amounts = [level for _, level in levels]
     highest = max(*amounts, 1)
     points = _steps(levels, start=start, now=now, highest=highest)
@@ -54,6 +55,14 @@ def curve(
             f"at least {min(amounts)}, at most {max(amounts)}."
         ),
     )
+
+
+def _opening(levels: Sequence[tuple[datetime | None, int]], now: datetime) -> datetime | None:
+    """A little before the first goods ever came, so that a young item's drawing is not one empty line."""
+    if len(levels) == 1 or levels[0][1] != 0:
+        return None
+    first = levels[1][0]
+    return None if first is None else first - (now - first) / 20
 
 
 def _levels(on_hand: int, moves: Sequence[tuple[datetime, int]]) -> list[tuple[datetime | None, int]]:

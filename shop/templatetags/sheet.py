@@ -113,8 +113,8 @@ def signed(quantity: int) -> str:
 
 
 @register.inclusion_tag("shop/field.html")
-def field(bound: BoundField, style: str = "", key: str = "") -> dict[str, Any]:
-    """A field with its name, hint and error, tied together for readers of the page."""
+def field(bound: BoundField, style: str = "", key: str = "", does: str = "") -> dict[str, Any]:
+    """A field with its name, hint and error, tied together; `does` says what its key is for."""
     described = []
     if bound.help_text:
         described.append(f"{bound.auto_id}-hint")
@@ -126,7 +126,7 @@ def field(bound: BoundField, style: str = "", key: str = "") -> dict[str, Any]:
     if bound.errors:
         attributes["aria-invalid"] = "true"
     if key:
-        attributes |= {"data-key": key, "data-key-label": bound.label}
+        attributes |= {"data-key": key, "data-key-label": does or bound.label}
     return {"bound": bound, "widget": bound.as_widget(attrs=attributes), "style": style}
 
 
