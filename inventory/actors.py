@@ -5,9 +5,12 @@ from dataclasses import dataclass
 from inventory.errors import NotAllowed
 
 ABILITIES = frozenset(
-    "quote hold accept hand_over discount discount_large price see_cost receive adjust count move mix "
-    "release_batch quarantine restock catalogue staff print backup override_fact cancel return".split()
-)
+    {
+        "quote", "hold", "accept", "cancel", "discount", "discount_large", "price", "see_cost", "hand_over",
+        "return", "receive", "adjust", "count", "move", "mix", "release_batch", "quarantine", "restock",
+        "catalogue", "override_fact", "print", "staff", "backup",
+    }
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,8 @@ def continuous_limit_w(breaker_a: float, volts: float) -> float:
     Raises:
         Impossible: a rating or voltage not above zero
     Valid:
-        volts 100..240; breaker_a 10..32; a single-phase branch circuit with nothing else on it; local codes and a licensed electrician decide
+        volts 100..240; breaker_a 10..32; a single-phase branch circuit with nothing else on it;
+        local codes and a licensed electrician decide
     Source:
         NEC 2023 210.19(A)(1), and 210.20(A) from memory: 125 % of the continuous load
     Example:

@@ -15,12 +15,11 @@ from kits.services.facts import load_facts
 from shop.demo import load as demo
 
 STOCK_EACH = 1_000_000
-VARIED = ("length_mm", "width_mm", "diameter_mm", "watts", "max_watts", "tank_l", "treats_l", "animals")
-COLUMNS = [
-    f.column
-    for f in Item._meta.concrete_fields
-    if f.column not in ("id", "code", "name", "price", "preference")
-]
+# Lamps, tubes and bags come in the trade's own sizes; other things are a little different from every maker.
+VARIED_ROLES = {"hide", "climb", "water_dish", "mister", "mesh_cover", "bark", "drain_tube", "plant_light"}
+VARIED = ("length_mm", "width_mm", "height_mm", "diameter_mm", "tank_l")
+OWN_COLUMNS = ("id", "code", "name", "price", "preference", "family")
+COLUMNS = [f.column for f in Item._meta.concrete_fields if f.column not in OWN_COLUMNS]
 
 
 def grow(items: int) -> int:
@@ -43,27 +42,33 @@ def _copy_catalogue(copy: int) -> None:
     columns = ", ".join(f'"{column}"' for column in COLUMNS)
     with connection.cursor() as cursor:
         cursor.execute(
-            f"INSERT INTO inventory_item (code, name, price, preference, {columns}) "  # noqa: S608 - own column names
-            f"SELECT code || '--' || %s, name || ' ' || %s, "
-            f"round(price * (80 + abs(hashtext(code || %s)) %% 60) / 100, 2), "
-            f"preference + abs(hashtext(%s || code)) %% 3, {columns} "
+            f"INSERT INTO inventory_item (code, name, price, preference, family, {columns}) "  # noqa: S608 - own names
+            "SELECT code || %s, name || %s, round(price * (80 + abs(hashtext(code || %s)) %% 60) / 100, 2), "
+            "preference + abs(hashtext(%s || code)) %% 3, "
+            f"CASE WHEN family = '' THEN '' ELSE family || %s END, {columns} "
             "FROM inventory_item WHERE code NOT LIKE '%%--%%'",
-            [str(copy)] * 4,
+            [f"--{copy}"] * 5,
         )
     fresh = dict(Item.objects.filter(code__endswith=f"--{copy}").values_list("code", "id"))
     originals = Profile.objects.exclude(item__code__contains="--").values_list(
         "item__code", "role", "figures"
     )
     Profile.objects.bulk_create(
-        Profile(item_id=fresh[f"{code}--{copy}"], role=role, figures=_varied(figures, copy, code))
+        Profile(
+            item_id=fresh[f"{code}--{copy}"],
+            role=role,
+            figures=_of_another_maker(figures, role, f"{code}--{copy}"),
+        )
         for code, role, figures in originals
     )
 
 
-def _varied(figures: dict[str, Any], copy: int, code: str) -> dict[str, Any]:
-    """One copy in five is a little larger or smaller than the original, as another maker's would be."""
-    step = hashlib.sha256(f"{code}{copy}".encode()).digest()[0]
-    if step % 5:
-        return figures
+def _of_another_maker(figures: dict[str, Any], role: str, code: str) -> dict[str, Any]:
+    """A product family of its own, and one thing in five a little larger or smaller."""
+    suffix = code[code.index("--") :]
+    own: dict[str, Any] = {k: f"{v}{suffix}" if k == "family" else v for k, v in figures.items()}
+    step = hashlib.sha256(code.encode()).digest()[0]
+    if role not in VARIED_ROLES or step % 5:
+        return own
     factor = 1 + (step % 7 - 3) / 100
-    return {k: round(v * factor, 3) if k in VARIED and v else v for k, v in figures.items()}
+    return {k: round(v * factor, 3) if k in VARIED and v else v for k, v in own.items()}

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any
 
 from django.db.models import F, Q
@@ -93,4 +94,5 @@ def writer_of(quote: Mapping[str, Any]) -> str:
 
 def is_held(quote: Mapping[str, Any] | None) -> bool:
     """Whether the quote holds stock at this moment."""
-    return bool(quote and quote["hold"]) and timezone.now().isoformat() < str(quote["hold"]["until"])
+    hold = quote["hold"] if quote else None
+    return hold is not None and timezone.now() < datetime.fromisoformat(hold["until"])

@@ -188,7 +188,8 @@ def _number(text: str) -> str:
 
 def _row(step: DraftStep) -> dict[str, Any]:
     draft, spec = step.draft, step.spec
-    animal = next(iter(spec.get("animals", ())), {}).get("species", "")
+    animals: list[dict[str, Any]] = spec.get("animals", [])
+    animal = animals[0].get("species", "") if animals else ""
     size = spec.get("enclosure", {}).get("size", "measured" if "enclosure" in spec else "")
     words = [animal or spec.get("style", ""), size]
     return {"draft": draft, "words": ", ".join(worktable_words.spoken(word) for word in words if word)}

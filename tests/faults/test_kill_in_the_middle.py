@@ -45,8 +45,8 @@ class Shop:
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
+        self.token = run(data, "staff", "token", "marit").split()[-1]
         self.start()
-        self.token = run(data, "staff", "token", "owner").split()[-1]
 
     def start(self):
         self.process = subprocess.Popen(
@@ -107,10 +107,10 @@ def shop(tmp_path):
 
 
 def kill_in_turn(shop, over):
-    """Every second or so the next victim dies: the parent of its kind, so that the whole part goes."""
+    """Every two seconds the next victim dies: the parent of its kind, so that the whole part goes."""
     kills = 0
     for word in itertools.cycle(VICTIMS):
-        if over.wait(1.2):
+        if over.wait(2.0):
             return kills
         for process in sorted(shop.processes(word), key=lambda p: p.pid)[:1]:
             process.kill()
@@ -127,7 +127,7 @@ def sell_one(shop, item, number):
 
 def stocked_item(shop):
     """An item of the demo shop with room for all holds, and how much of it is held already."""
-    item = shop.insist("GET", "/api/items/?search=tongs")["results"][0]["code"]
+    item = shop.insist("GET", "/api/items/?search=tongs")["results"][0]["item"]
     shop.insist("POST", "/api/receipts/", {"lines": [{"item": item, "quantity": 10 * HOLDS}]})
     return item, shop.insist("GET", f"/api/items/{item}/")["held"]
 

@@ -1,0 +1,254 @@
+"""A clerk at the worktable with nothing but a keyboard, in a real browser."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from shop.models import Quote
+from tests.browser.conftest import DESK, NARROWEST, PHONE
+from tests.browser.house import PASSWORD, focused, scan, violations
+
+BETWEEN_MS = 90  # a quick hand; faster is a scanner
+
+
+class Keyboard:
+    """Presses keys one by one and counts them."""
+
+    def __init__(self, page):
+        self.page, self.presses = page, 0
+
+    def type(self, text):
+        for letter in text:
+            self.press(letter)
+
+    def press(self, *names):
+        for name in names:
+            self.page.keyboard.press(name)
+            self.page.wait_for_timeout(BETWEEN_MS)
+            self.presses += 1
+
+
+@pytest.fixture
+def clerk(window):
+    page = window("joss")
+    page.goto("/worktable/")
+    return page, Keyboard(page)
+
+
+@pytest.fixture
+def worked_out(clerk):
+    page, keys = clerk
+    keys.type("crest")
+    keys.press("Enter")
+    expect(page.locator("#enclosure")).to_be_focused()
+    keys.type("45x45x60")
+    keys.press("Enter")
+    expect(page.locator("#line-1")).to_be_focused()
+    return page, keys
+
+
+def settled(page):
+    """Wait until nothing is being asked of the server."""
+    page.wait_for_timeout(250)
+    page.wait_for_function("!document.querySelector('#table[aria-busy], #table.htmx-request')")
+
+
+def test_a_quote_held_and_its_build_sheet_in_at_most_25_key_presses(worked_out):
+    page, keys = worked_out
+    keys.press("h")
+    expect(page.locator("#state")).to_contain_text("held")
+    sheet = received(page, lambda: keys.press("p"))
+    assert sheet.startswith(b"%PDF")
+    assert keys.presses <= 25
+    assert Quote.objects.get(number=page.locator("#number").inner_text()).hold_until
+
+
+def received(page, act):
+    """The file that a new window is given."""
+    with page.context.expect_event(
+        "response", lambda answer: answer.url.endswith("build-sheet.pdf")
+    ) as found:
+        act()
+    address = found.value.url
+    return page.context.request.get(address).body()
+
+
+@pytest.mark.parametrize("field", ["drainage", "substrate_front", "substrate_back", "litter"])
+def test_focus_and_caret_stay_in_a_depth_while_the_drawing_changes(worked_out, field):
+    page, keys = worked_out
+    page.locator(f"#{field}").focus()
+    keys.type("30")
+    keys.press("ArrowLeft")
+    settled(page)
+    assert focused(page) == field
+    assert page.locator(f"#{field}").input_value() == "30"
+    assert page.evaluate("document.activeElement.selectionStart") == 1
+
+
+def test_a_depth_stands_in_the_drawing_and_tells_what_was_worked_out(worked_out):
+    page, _ = worked_out
+    assert page.locator("#over #drainage").get_attribute("placeholder") == "40"
+    page.locator("#over #drainage").fill("60")
+    expect(page.locator("#drawing")).to_have_attribute("data-drainage", "60")
+    expect(page.locator("#over #drainage")).to_be_focused()
+
+
+def test_the_latest_of_many_quick_changes_wins(worked_out):
+    page, _ = worked_out
+    page.locator("#drainage").focus()
+    for depth in ("30", "45", "55", "70"):
+        page.keyboard.press("Control+a")
+        page.keyboard.type(depth, delay=120)
+    expect(page.locator("#drawing")).to_have_attribute("data-drainage", "70")
+    settled(page)
+    assert page.locator("#drawing").get_attribute("data-drainage") == "70"
+
+
+def test_a_bad_depth_is_told_at_its_field_and_the_drawing_stands(worked_out):
+    page, keys = worked_out
+    page.locator("#drainage").focus()
+    keys.type("900")
+    expect(page.locator("#drainage")).to_have_attribute("aria-invalid", "true")
+    expect(page.locator("#drawing-section")).to_be_visible()
+    assert focused(page) == "drainage"
+
+
+@pytest.mark.parametrize("key", ["u", "f", "r"])
+def test_the_line_keeps_the_focus_when_everything_is_worked_out_again(worked_out, key):
+    page, keys = worked_out
+    keys.press("j", "j", "j", key)
+    settled(page)
+    if page.locator("#line-4").count():
+        assert focused(page) == "line-4"
+
+
+def test_the_first_substitute_of_a_line_is_one_key_away(worked_out):
+    page, keys = worked_out
+    keys.press("j")
+    before = page.locator("#line-2").inner_text()
+    keys.press("s")
+    expect(page.locator("#line-2")).not_to_have_text(before)
+    assert focused(page) == "line-2"
+    keys.press("u")
+    expect(page.locator("#line-2")).to_have_text(before)
+
+
+def test_an_opened_line_stays_open_when_the_plan_is_worked_out_again(worked_out):
+    page, keys = worked_out
+    keys.press("j", "Enter")
+    expect(page.locator("[data-part='2'] details")).to_have_attribute("open", "")
+    keys.press("f")
+    settled(page)
+    expect(page.locator("[data-part='2'] details")).to_have_attribute("open", "")
+
+
+def test_a_line_is_left_out_and_put_back(worked_out):
+    page, keys = worked_out
+    keys.press("j", "j", "-")
+    expect(page.get_by_text("Left out:")).to_be_visible()
+    page.get_by_role("button", name=re.compile("put back")).click()
+    expect(page.get_by_text("Left out:")).to_have_count(0)
+
+
+def test_an_item_is_added_by_search_and_by_scan(worked_out):
+    page, keys = worked_out
+    keys.press("+")
+    expect(page.locator("#add")).to_be_focused()
+    page.keyboard.type("GHOSTWOOD-60", delay=60)
+    keys.press("Enter")
+    expect(page.locator("#extra-GHOSTWOOD-60")).to_have_value("1")
+    keys.press("Escape")
+    scan(page, "GHOSTWOOD-60")
+    expect(page.locator("#extra-GHOSTWOOD-60")).to_have_value("2")
+
+
+def test_typing_a_quantity_survives_the_swap_of_its_own_row(worked_out):
+    page, keys = worked_out
+    page.locator("#add").fill("GHOSTWOOD-60")
+    keys.press("Enter")
+    page.locator("#extra-GHOSTWOOD-60").focus()
+    page.keyboard.press("Control+a")
+    page.keyboard.type("123", delay=170)
+    settled(page)
+    assert (focused(page), page.locator("#extra-GHOSTWOOD-60").input_value()) == ("extra-GHOSTWOOD-60", "123")
+
+
+def test_a_callout_and_its_row_light_each_other(worked_out):
+    page, _ = worked_out
+    page.locator("#line-4").hover()
+    expect(page.locator("#drawing [data-callout='4']").first).to_have_class(re.compile("lit"))
+    page.locator("#drawing [data-callout='2']").first.hover()
+    expect(page.locator("#parts [data-part='2']")).to_have_class(re.compile("lit"))
+
+
+def test_a_figure_opens_its_working(worked_out):
+    page, _ = worked_out
+    page.locator("#figure-substrate_l").press("Enter")
+    expect(page.locator("#working-substrate_l")).to_contain_text("width x depth x (front + back) / 2")
+
+
+def test_the_keys_are_listed(worked_out):
+    page, keys = worked_out
+    keys.press("?")
+    expect(page.locator("#keys")).to_contain_text("hold everything")
+    expect(page.locator("#keys")).to_contain_text("take the first substitute of the line")
+
+
+def test_an_expired_session_in_the_middle_of_a_hold_loses_nothing(worked_out):
+    page, keys = worked_out
+    page.context.clear_cookies()
+    keys.press("h")
+    again = page.locator("#sign-in-again")
+    expect(again).to_be_visible()
+    again.locator("input[name=username]").fill("joss")
+    again.locator("input[name=password]").fill(PASSWORD)
+    page.keyboard.press("Enter")
+    expect(page.locator("#state")).to_contain_text("held")
+
+
+def test_two_quick_presses_of_hold_hold_once(worked_out):
+    page, _ = worked_out
+    before = Quote.objects.count()
+    page.locator("#hold").dblclick()
+    expect(page.locator("#state")).to_contain_text("held")
+    settled(page)
+    assert Quote.objects.count() == before + 1
+
+
+def test_above_and_back_keep_what_was_typed(worked_out):
+    page, keys = worked_out
+    page.locator("#litter").fill("30")
+    settled(page)
+    page.locator("#line-1").focus()
+    keys.press("x")
+    expect(page.locator("#drawing-floor")).to_be_visible()
+    keys.press("x")
+    expect(page.locator("#over #litter")).to_have_value("30")
+
+
+@pytest.mark.parametrize("size", [DESK, PHONE])
+@pytest.mark.parametrize("state", ["start", "empty", "full", "fault"])
+def test_axe_finds_nothing_wrong_with_the_worktable(window, size, state):
+    page = window("joss", size=size, touch=size is PHONE)
+    show(page, state)
+    assert violations(page) == {}
+
+
+@pytest.mark.parametrize("state", ["start", "empty", "full"])
+def test_the_worktable_reflows_at_320_pixels(window, state):
+    page = window("joss", size=NARROWEST, touch=True)
+    show(page, state)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+def show(page, state):
+    page.goto("/worktable/")
+    if state == "start":
+        return
+    page.locator("#start").fill("crest" if state == "empty" else "crested gecko, tall")
+    page.keyboard.press("Enter")
+    expect(page.locator("#strip")).to_be_visible()
+    if state == "fault":
+        page.locator("#day").fill("99")
+        expect(page.locator("#day")).to_have_attribute("aria-invalid", "true")
