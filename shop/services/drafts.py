@@ -58,7 +58,7 @@ def take_up(person: StaffMember, number: str, *, actor: Actor) -> Draft:
 
 def find(person: StaffMember, pk: int) -> Draft:
     """The person's own draft; raises Unknown."""
-    return _found(Draft.objects.select_related("quote"), person, pk)
+    return _found(Draft.objects.select_related("quote"), person.pk, pk)
 
 
 def spec_of(draft: Draft) -> dict[str, Any]:
@@ -200,11 +200,11 @@ def _step(draft: Draft, change: Change) -> None:
 
 def _locked(draft: Draft) -> Draft:
     rows = Draft.objects.select_for_update(of=("self",)).select_related("quote")
-    return _found(rows, draft.person, draft.pk)
+    return _found(rows, draft.person_id, draft.pk)
 
 
-def _found(rows: Any, person: StaffMember, pk: int) -> Draft:
-    draft: Draft | None = rows.filter(person_id=person.pk, pk=pk).first()
+def _found(rows: Any, person_id: int, pk: int) -> Draft:
+    draft: Draft | None = rows.filter(person_id=person_id, pk=pk).first()
     if draft is None:
         raise Unknown("draft", str(pk))
     return draft

@@ -11,7 +11,7 @@ from inventory.errors import BadInput, FieldError, Unknown
 from inventory.selectors import items
 from inventory.services import idempotency
 from shop.calc import worktable as edits
-from shop.calc.worktable_fields import EXTRA_PREFIX, FIELDS, spec_with
+from shop.calc.worktable_fields import DEPTHS, EXTRA_PREFIX, FIELDS, spec_with
 from shop.models import Draft
 from shop.selectors import worktable
 from shop.selectors.worktable import Standing
@@ -55,10 +55,17 @@ def take_fields(ask: Asked) -> tuple[Standing, list[FieldError]]:
         try:
             plan = worktable.plan_of(spec, draft=ask.draft)
         except BadInput as refusal:
-            faults = list(refusal.errors)
+            faults = [_at_touched(fault, ask) for fault in refusal.errors]
     draft = drafts.change(ask.draft, _change(ask, before if faults else spec), actor=ask.actor)
     now = drafts.spec_of(draft)
     return worktable.standing(draft, now, today=plan if now == spec else None), faults
+
+
+def _at_touched(fault: FieldError, ask: Asked) -> FieldError:
+    """A fault of all depths together is told at the one that is being typed."""
+    name = ask.form.get("touched", "").partition(" ")[0]
+    is_shared = fault.pointer == "/depths_mm" and name in DEPTHS
+    return FieldError(f"/depths_mm/{name}", fault.detail) if is_shared else fault
 
 
 def _change(ask: Asked, spec: Spec) -> Change:

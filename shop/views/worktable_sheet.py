@@ -1,5 +1,6 @@
 """The sheet as its templates want it: fields, drawings, parts list, cautions and title block."""
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -10,13 +11,9 @@ from django.utils.translation import gettext_lazy
 from inventory.errors import FieldError
 from kits.drawings import scene as scenes
 from kits.drawings.floor import floor
-from kits.drawings.layout import Wish, lay_out
-from kits.drawings.measures import scale_text
-from kits.drawings.pen import Pen
 from kits.drawings.scene import Scene
 from kits.drawings.section import section
 from kits.drawings.svg import svg
-from kits.drawings.theme import PAPER
 from kits.drawings.top import top
 from kits.selectors import builds
 from shop.calc.worktable import EXTRA, owned_role
@@ -27,6 +24,7 @@ from shop.views import worktable_words
 
 LEVELS = {"stop": 0, "warning": 1, "note": 2}
 SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
+SCALE = re.compile(r">scale (1 : [0-9.]+)<")
 VIEWS = ("section", "above")
 DEPTH_WORDS = {
     "drainage": gettext_lazy("drainage"),
@@ -41,6 +39,7 @@ def sheet(
 ) -> dict[str, Any]:
     """Everything that a fragment of the sheet asks for."""
     scene = _scene(at)
+    drawings = _drawings(scene, view)
     return {
         "at": at,
         "draft": at.draft,
@@ -49,8 +48,8 @@ def sheet(
         "faults": _by_field(faults),
         "refusal": refusal,
         "depths": _depths(scene),
-        "scale": _scale(scene),
-        "drawings": _drawings(scene, view),
+        "scale": _scale(drawings),
+        "drawings": drawings,
         **_parts(at),
         **_block(at),
     }
@@ -104,12 +103,10 @@ def _depths(scene: Scene | None) -> dict[str, str]:
     return found
 
 
-def _scale(scene: Scene | None) -> str:
-    """The scale of the section on paper."""
-    if scene is None:
-        return ""
-    scale = lay_out(scene, Pen(PAPER), Wish(*SECTION_PT, scale=None, words=True)).frame.scale
-    return scale_text(scale).removeprefix("scale ")
+def _scale(drawings: Sequence[str]) -> str:
+    """The scale that the first drawing says it has."""
+    found = SCALE.search(drawings[0]) if drawings else None
+    return found[1] if found else ""
 
 
 def _drawings(scene: Scene | None, view: str) -> list[SafeString]:

@@ -12,6 +12,10 @@ from tests.browser.house import PASSWORD, focused, scan, violations
 BETWEEN_MS = 90  # a quick hand; faster is a scanner
 
 
+TOO_WIDE = """[...document.querySelectorAll("main *")].filter(one => one.getBoundingClientRect().right > 320.5
+    && !one.closest("svg, [hidden], .away")).map(one => one.outerHTML.slice(0, 90))"""
+
+
 class Keyboard:
     """Presses keys one by one and counts them."""
 
@@ -51,7 +55,7 @@ def worked_out(clerk):
 def settled(page):
     """Wait until nothing is being asked of the server."""
     page.wait_for_timeout(250)
-    page.wait_for_function("!document.querySelector('#table[aria-busy], #table.htmx-request')")
+    expect(page.locator("#table[aria-busy], #table.htmx-request")).to_have_count(0)
 
 
 def test_a_quote_held_and_its_build_sheet_in_at_most_25_key_presses(worked_out):
@@ -197,7 +201,7 @@ def test_the_keys_are_listed(worked_out):
 
 def test_an_expired_session_in_the_middle_of_a_hold_loses_nothing(worked_out):
     page, keys = worked_out
-    page.context.clear_cookies()
+    page.context.clear_cookies(name="sessionid")
     keys.press("h")
     again = page.locator("#sign-in-again")
     expect(again).to_be_visible()
@@ -239,6 +243,7 @@ def test_axe_finds_nothing_wrong_with_the_worktable(window, size, state):
 def test_the_worktable_reflows_at_320_pixels(window, state):
     page = window("joss", size=NARROWEST, touch=True)
     show(page, state)
+    assert page.evaluate(TOO_WIDE) == []
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
 
 
@@ -250,5 +255,8 @@ def show(page, state):
     page.keyboard.press("Enter")
     expect(page.locator("#strip")).to_be_visible()
     if state == "fault":
-        page.locator("#day").fill("99")
+        page.locator("#day").focus()
+        page.keyboard.type("99")
         expect(page.locator("#day")).to_have_attribute("aria-invalid", "true")
+        # axe takes a line that is half under the bar at the lower edge for one that is too small to touch.
+        page.evaluate("scrollTo(0, 0)")

@@ -7,7 +7,7 @@ const WAIT_MS = 150;
 const table = () => document.querySelector("form#table");
 const byId = (id) => document.getElementById(id);
 let timer = null;
-let deedUnderWay = false;
+let deedUnderWay = "";
 let changeWaits = false;
 let visit = 0;
 let kept = null;
@@ -40,27 +40,32 @@ function tellOwned(form) {
   form.querySelector("[data-owned]").textContent = count || "nothing";
 }
 
+// A deed carries every field with it. The same deed pressed twice is asked for once; changes wait for it.
+document.addEventListener("submit", (event) => {
+  if (event.target !== table()) return;
+  const deed = event.submitter?.value ?? "change";
+  if (deedUnderWay === deed) {
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    return;
+  }
+  clearTimeout(timer);
+  deedUnderWay = deed;
+}, true);
 document.addEventListener("htmx:configRequest", (event) => {
   if (event.detail.elt !== table()) return;
   const serial = Math.max(Date.now(), Number(table().elements.serial.value) + 1);
   table().elements.serial.value = serial;
   event.detail.parameters.serial = String(serial);
-  const deed = event.detail.parameters.deed;
-  if (event.detail.triggeringEvent?.type !== "submit") delete event.detail.parameters.deed;
-  if (deed && event.detail.triggeringEvent?.type === "submit") event.detail.parameters.touched = "";
-});
-document.addEventListener("htmx:beforeRequest", (event) => {
-  if (event.detail.elt !== table()) return;
-  clearTimeout(timer);
-  deedUnderWay = event.detail.requestConfig.triggeringEvent?.type === "submit";
+  if (event.detail.triggeringEvent?.type === "worktable:change") event.detail.parameters.deed = "change";
+  else event.detail.parameters.touched = "";
 });
 document.addEventListener("htmx:afterRequest", (event) => {
-  if (event.detail.elt !== table() || event.detail.xhr.status === 0) return;
-  deedUnderWay = false;
+  if (event.detail.elt !== table() || event.detail.requestConfig.triggeringEvent?.type === "worktable:change") return;
+  deedUnderWay = "";
   if (changeWaits) changeSoon(0);
   changeWaits = false;
-  const deed = event.detail.requestConfig.parameters.deed;
-  if (deed === "add" && event.detail.successful) byId("add").value = "";
+  if (event.detail.requestConfig.parameters.deed === "add" && event.detail.successful) byId("add").value = "";
 });
 
 // --- swaps: what stood open stays open, what is being typed stays typed -----------------------------------------
@@ -72,7 +77,7 @@ document.addEventListener("htmx:beforeSwap", () => {
     line: field?.closest?.("tbody[data-part]")?.dataset.part,
     field: typing && { value: field.value, start: field.selectionStart, end: field.selectionEnd },
     open: [...document.querySelectorAll("#parts details[open]")].map((d) => d.closest("[data-key-of]")?.dataset.keyOf),
-    scroll: byId("list")?.scrollTop,
+    scroll: byId("rows")?.scrollTop,
   };
 });
 document.addEventListener("htmx:oobBeforeSwap", (event) => {
@@ -97,7 +102,7 @@ function settle() {
 function reopen() {
   for (const body of document.querySelectorAll("#parts [data-key-of]"))
     if (kept.open.includes(body.dataset.keyOf)) body.querySelector("details").open = true;
-  if (byId("list") && kept.scroll !== undefined) byId("list").scrollTop = kept.scroll;
+  if (byId("rows") && kept.scroll !== undefined) byId("rows").scrollTop = kept.scroll;
 }
 
 function restoreFocus() {
