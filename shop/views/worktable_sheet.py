@@ -15,9 +15,11 @@ from kits.drawings.scene import Scene
 from kits.drawings.section import section
 from kits.drawings.svg import svg
 from kits.drawings.top import top
+from kits.planning.faults import field_name
 from kits.selectors import builds
 from shop.calc.worktable import EXTRA, owned_role
-from shop.calc.worktable_fields import DEPTHS, FIELDS, SIDES, field_of, texts_of
+from shop.calc.worktable_differences import WORDS as DIFFERENCE_WORDS
+from shop.calc.worktable_fields import DEPTHS, FIELDS, NUMBERS, SIDES, field_of, texts_of
 from shop.selectors import worktable
 from shop.selectors.worktable import Standing
 from shop.views import worktable_words
@@ -79,8 +81,22 @@ def _by_field(faults: Sequence[FieldError]) -> list[tuple[str, str]]:
     found: dict[str, str] = dict.fromkeys([*FIELDS, "spec"], "")
     for fault in faults:
         name = field_of(fault.pointer)
-        found[name] = f"{found[name]} {fault.detail}".strip()
+        found[name] = f"{found[name]} {_plainly(fault, name)}".strip()
     return list(found.items())
+
+
+def _plainly(fault: FieldError, name: str) -> str:
+    """A fault in the words that the field has on the sheet."""
+    spoken = NUMBERS[name][1] if name in NUMBERS else DIFFERENCE_WORDS.get(name, "")
+    return (
+        spoken + fault.detail.removeprefix(field_name(fault.pointer))
+        if _names(fault, spoken)
+        else fault.detail
+    )
+
+
+def _names(fault: FieldError, spoken: str) -> bool:
+    return bool(spoken) and fault.detail.startswith(f"{field_name(fault.pointer)} ")
 
 
 def _scene(at: Standing) -> Scene | None:

@@ -118,12 +118,13 @@ def test_a_bad_depth_is_told_at_its_field_and_the_drawing_stands(worked_out):
     assert focused(page) == "drainage"
 
 
-@pytest.mark.parametrize("key", ["u", "f", "r"])
-def test_the_line_keeps_the_focus_when_everything_is_worked_out_again(worked_out, key):
+@pytest.mark.parametrize("pressed", ["f", "fu", "fur"])
+def test_the_line_keeps_the_focus_when_everything_is_worked_out_again(worked_out, pressed):
     page, keys = worked_out
-    keys.press("j", "j", "j", key)
-    settled(page)
-    if page.locator("#line-4").count():
+    keys.press("j", "j", "j")
+    for key in pressed:
+        keys.press(key)
+        settled(page)
         assert focused(page) == "line-4"
 
 
@@ -162,6 +163,7 @@ def test_an_item_is_added_by_search_and_by_scan(worked_out):
     page.keyboard.type("GHOSTWOOD-60", delay=60)
     keys.press("Enter")
     expect(page.locator("#extra-GHOSTWOOD-60")).to_have_value("1")
+    expect(page.locator("#add")).to_have_value("")
     keys.press("Escape")
     scan(page, "GHOSTWOOD-60")
     expect(page.locator("#extra-GHOSTWOOD-60")).to_have_value("2")

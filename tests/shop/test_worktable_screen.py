@@ -95,8 +95,8 @@ def test_without_scripts_the_same_form_leads_back_to_the_page(clerk):
     ("fields", "slot", "words"),
     [
         ({"day": "hot"}, "day", "day temperature must be a number."),
-        ({"day": "60"}, "day", "room.temperature_c must be from -20 to 45, not 60."),
-        ({"litter": "0.2"}, "litter", "depths_mm.litter must be 0 or at least 1 mm, not 0.2."),
+        ({"day": "60"}, "day", "day temperature must be from -20 to 45, not 60."),
+        ({"litter": "0.2"}, "litter", "litter must be 0 or at least 1 mm, not 0.2."),
         (TOO_DEEP, "substrate_front", "leaves no air in a box"),
         ({"animal": "dragon"}, "animal", "is not a species known here"),
     ],

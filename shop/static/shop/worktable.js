@@ -65,11 +65,11 @@ document.addEventListener("htmx:afterRequest", (event) => {
   deedUnderWay = "";
   if (changeWaits) changeSoon(0);
   changeWaits = false;
-  if (event.detail.requestConfig.parameters.deed === "add" && event.detail.successful) byId("add").value = "";
 });
 
 // --- swaps: what stood open stays open, what is being typed stays typed -----------------------------------------
-document.addEventListener("htmx:beforeSwap", () => {
+document.addEventListener("htmx:beforeSwap", (event) => {
+  if (event.detail.requestConfig.parameters.deed === "add" && event.detail.xhr.status === 200) byId("add").value = "";
   const field = document.activeElement;
   const typing = field?.id && field.matches("input, textarea") && isTyping(field);
   kept = {
