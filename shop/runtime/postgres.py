@@ -25,6 +25,7 @@ MAJOR = "18"
 USER = "kitwright"
 DATABASE = "kitwright"
 PORT = 5432
+ATTEMPTS = 2
 NO_PROCESS = "2147483646"  # Above the highest process number of Linux and macOS.
 Report = Callable[[str], None]
 
@@ -79,25 +80,29 @@ class Postgres:
             report("Making the database cluster")
             self._make_cluster(account, programs)
         self._check_version()
-        orphan = None
-        if not self.is_kept():
-            orphan = self._own_pid()  # Its keeper was killed; the new one stops it first.
-            self._disown_foreign_process()
-            start_keeper(self._job(account, programs))
-        self._await_ready(report, orphan)
+        for _ in range(ATTEMPTS):  # A keeper seen alive may just be leaving, its server gone already.
+            orphan = None
+            if not self.is_kept():
+                orphan = self._own_pid()  # Its keeper was killed; the new one stops it first.
+                self._disown_foreign_process()
+                start_keeper(self._job(account, programs))
+            if self._becomes_ready(report, orphan):
+                return
+        raise CannotRun(f"The database does not start; {self._job().log} says why.")
 
-    def _await_ready(self, report: Report, orphan: int | None) -> None:
+    def _becomes_ready(self, report: Report, orphan: int | None) -> bool:
         """Recovery after a crash takes as long as it takes: only a server that died ends the wait."""
         begun, told, seen_alive = time.monotonic(), 0.0, False
         while not self.is_ready() or self._own_pid() == orphan:
             waited = time.monotonic() - begun
             seen_alive = seen_alive or self.is_kept()
             if not self.is_kept() and (seen_alive or waited > 20):
-                raise CannotRun(f"The database does not start; {self._job().log} says why.")
+                return False
             if waited - told >= 5:
                 told = waited
                 report(f"The database is still replaying its log ({waited:.0f} s so far)")
             time.sleep(0.01)
+        return True
 
     def _status(self) -> str:
         """The status line of postmaster.pid, when the process in it is proved to be ours."""

@@ -1,6 +1,7 @@
 """The container's entrypoint, run by hand on this machine's own servers."""
 
 import subprocess
+import sys
 from urllib.parse import quote
 
 import pytest
@@ -34,6 +35,7 @@ def servers(tmp_path):
         "KITWRIGHT_BIND": f"127.0.0.1:{house.port}",
         "KITWRIGHT_EMPTY": "true",
         "C_FORCE_ROOT": "1",
+        "PYTHON": sys.executable,  # In the image python3 is the one that has the packages.
     }
     house.parts = []
     yield house
