@@ -19,10 +19,11 @@ from shop.runtime.locks import FileLock, give_to_owner_of, is_held
 from shop.runtime.processes import is_ours, signal_group
 
 QUICK_DEATH_S = 5.0
-MOST_QUICK_DEATHS = 5
+MOST_QUICK_DEATHS = 8
+PAUSE_S = 0.2  # Longer after each quick death: what a killed server left running needs a moment to go.
 LARGEST_LOG_BYTES = 5_000_000
-# Kept, because a keeper may outlive the command that started it.
-_started: dict[str, subprocess.Popen[bytes]] = {}
+# By sign of life. Kept, because a keeper may outlive the command that started it.
+_started: dict[Path, subprocess.Popen[bytes]] = {}
 
 
 @dataclass(frozen=True)
@@ -116,7 +117,7 @@ class Keeper:
         quick = time.monotonic() - started < QUICK_DEATH_S
         self.quick_deaths = self.quick_deaths + 1 if quick else 0
         if not self.over.is_set():
-            self.over.wait(0.2)
+            self.over.wait(PAUSE_S * (1 + self.quick_deaths))
 
     def _await_lease_end(self) -> None:
         lease = FileLock(Path(self.job.lease))
@@ -164,7 +165,10 @@ def start_keeper(job: Job) -> None:
             stderr=errors,
             start_new_session=True,
         )
-    _started[job.name] = keeper
+    replaced = _started.get(job.alive)
+    if replaced is not None:
+        replaced.wait()  # It has let go of its sign of life, so this is the end of its leaving.
+    _started[job.alive] = keeper
 
 
 def stop_keeper(job: Job) -> None:
@@ -187,13 +191,13 @@ def await_end(job: Job) -> None:
     lock = FileLock(job.alive)
     lock.share()
     lock.close()
-    if job.name in _started:
-        _started[job.name].poll()
+    if job.alive in _started:
+        _started[job.alive].poll()
 
 
 def died_with(job: Job) -> int | None:
     """Return the exit status of a keeper that this process started, None while it lives."""
-    return _started[job.name].poll() if job.name in _started else None
+    return _started[job.alive].poll() if job.alive in _started else None
 
 
 if __name__ == "__main__":

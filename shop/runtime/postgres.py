@@ -81,6 +81,7 @@ class Postgres:
             self._make_cluster(account, programs)
         self._check_version()
         for _ in range(ATTEMPTS):  # A keeper seen alive may just be leaving, its server gone already.
+            self._make_socket_folder(account)
             orphan = None
             if not self.is_kept():
                 orphan = self._own_pid()  # Its keeper was killed; the new one stops it first.
