@@ -12,6 +12,7 @@ from django.db import connection, connections
 from playwright.sync_api import expect, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
+from shop.runtime.browser import NAMES
 from tests.browser.house import FLAGS, Shop
 from tests.conftest import WORKER, clone, point_at
 
@@ -52,7 +53,7 @@ def live_shop(demo_template, django_db_blocker):
 @pytest.fixture(scope="session")
 def browser():
     """Chromium of the machine, else the one that Playwright brings."""
-    program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+    program = next(filter(None, map(shutil.which, NAMES)), None)
     with sync_playwright() as playwright:
         found = playwright.chromium.launch(executable_path=program, args=FLAGS)
         yield found

@@ -8,6 +8,8 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand
 
+from shop.runtime import browser
+
 SIDE_BY_SIDE = ("-n", "2", "--dist", "loadgroup")
 CHOOSES_WORKERS = (
     "-n",
@@ -28,6 +30,8 @@ class Command(BaseCommand):
     def run_from_argv(self, argv: Sequence[str]) -> None:
         """Hand every argument to pytest, which takes this process's place."""
         chosen = list(argv[2:])
+        if not browser.ensured():
+            sys.exit("The tests of screens need a browser: install Chromium and run this again.")
         own = any(word.startswith(CHOOSES_WORKERS) for word in chosen)
         words = [sys.executable, "-m", "pytest", *(() if own else SIDE_BY_SIDE), *chosen]
         os.chdir(settings.BASE_DIR)
