@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from kits.planning.shelf import Group, pack_litres
+from kits.planning.groups import Group, pack_litres
 from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need, Offer
 

@@ -1,13 +1,23 @@
 """For one need, everything on the shelf that does the job, best first, and why the rest does not."""
 
 import heapq
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
-from functools import cached_property
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import islice
 
+from kits.planning.assortments import Assortment
 from kits.planning.choices import Choice, Key, Suitable, suitable
-from kits.planning.covers import FIRST_PRODUCTS, WIDER, Product, best_covers, by_floor, products
-from kits.planning.shelf import Group
+from kits.planning.covers import (
+    FIRST_PRODUCTS,
+    WIDER,
+    Product,
+    Products,
+    best_covers,
+    by_floor,
+    products,
+    volume_ml,
+)
+from kits.planning.remembered import Remembered
+from kits.planning.shelf import Section
 from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need
 
@@ -21,8 +31,8 @@ class Field:
         self,
         need: Need,
         suitable: Sequence[Suitable],
-        products: Sequence[Product],
-        refused: Sequence[tuple[Group, Fit]],
+        products: Sequence[Products],
+        refused: Sequence[Fit],
         *,
         named: bool = False,
     ) -> None:
@@ -31,20 +41,12 @@ class Field:
         self.products = products
         self.refused = refused
         self.named = named  # the spec says which items to choose from
-        self._met: list[Choice] = []
-        self._coming = self._walk()
+        self._by_floor = Remembered(by_floor(products))
+        self._ranked = Remembered(best_covers(self._by_floor) if products else _merged(suitable))
 
     def ranked(self) -> Iterator[Choice]:
         """All choices whatever is free, best first; each is worked out once, however often one walks."""
-        at = 0
-        while True:
-            if at == len(self._met):
-                choice = next(self._coming, None)
-                if choice is None:
-                    return
-                self._met.append(choice)
-            yield self._met[at]
-            at += 1
+        return iter(self._ranked)
 
     def heads(self) -> Iterator[Choice]:
         """The best choice of every group whatever is free, best first: all that a first choice can be."""
@@ -56,7 +58,7 @@ class Field:
     def free(self, stock: Stock) -> Iterator[Choice]:
         """The choices that what is free can serve, best first; stock is read as far as asked."""
         if self.products:
-            yield from best_covers(self._ordered, stock)
+            yield from best_covers(self._by_floor, stock)
             return
         looked = looked_up(self.ranked(), stock, first=FIRST_LOOK)
         yield from (choice for choice in looked if choice.is_free(stock))
@@ -72,24 +74,16 @@ class Field:
         """The items whose stock is asked for at the first look, or at the first two looks."""
         looks = 1 + WIDER if further else 1
         if self.products:
-            likely = self._ordered[: FIRST_PRODUCTS * looks]
+            likely = self._by_floor.between(0, FIRST_PRODUCTS * looks)
             return [item for _, one in likely for item in one.items()]
-        return [item for choice in islice(self.ranked(), FIRST_LOOK * looks) for item in choice.items]
+        return [item for choice in self._ranked.between(0, FIRST_LOOK * looks) for item in choice.items]
 
     def pack_choice(self, choice: Choice, stock: Stock) -> Choice:
         """The same product in the pack sizes that are free, as far as they go."""
-        one = next((one for one in self.products if one.group is choice.group), None)
-        return choice if one is None else one.covered(stock.free)[0]
-
-    @cached_property
-    def _ordered(self) -> list[tuple[Key, Product]]:
-        return by_floor(self.products)
-
-    def _walk(self) -> Iterator[Choice]:
-        if self.products:
-            yield from best_covers(self._ordered)
-            return
-        yield from _merged(self.suitable)
+        if not self.products:
+            return choice
+        one = Product(volume_ml(self.need, choice.fit), choice.group, choice.fit)
+        return one.covered(stock.free)[0]
 
 
 def _merged(suitable: Sequence[Suitable]) -> Iterator[Choice]:
@@ -110,28 +104,36 @@ def _merged(suitable: Sequence[Suitable]) -> Iterator[Choice]:
 
 def field_of(
     need: Need,
-    groups: Iterable[Group],
+    section: Section,
     fit: Callable[[Need, Mapping[str, object]], Fit],
     *,
     named: bool = False,
 ) -> Field:
-    """Measure every group against the need; named items stay in the running when none of them fits."""
-    measured: dict[Hashable, Fit] = {}  # products that are alike are measured once
-    passed: list[tuple[Group, Fit]] = []
-    refused: list[tuple[Group, Fit]] = []
-    for group in groups:
-        found = measured.get(group.likeness) if group.millilitres else None
-        if found is None:
-            found = measured[group.likeness] = fit(need, group.figures)
-        (passed if found.passes else refused).append((group, found))
-    running = refused if named and not passed else passed
+    """Measure the section against the need; named items stay in the running when none of them fits."""
+    single = section.single if need.by_volume else section.groups
+    groups = [(group, fit(need, group.figures)) for group in single]
+    packed = list(_measured(need, section, fit))
+    passed = [pair for pair in groups if pair[1].passes], [pair for pair in packed if pair[1].passes]
+    running = (groups, packed) if named and not any(passed) else passed
     return Field(
         need,
-        [suitable(need, group, fit) for group, fit in running if not (group.packs and need.by_volume)],
-        products(need, [(group, fit) for group, fit in running if group.packs and need.by_volume]),
-        refused,
+        [suitable(need, group, found) for group, found in running[0]],
+        products(need, running[1]),
+        [found for _, found in (*groups, *packed) if not found.passes],
         named=named,
     )
+
+
+def _measured(
+    need: Need, section: Section, fit: Callable[[Need, Mapping[str, object]], Fit]
+) -> Iterator[tuple[Assortment, Fit]]:
+    """Each assortment with how it fits; those alike in all but their pack sizes are measured once."""
+    known: dict[int, Fit] = {}
+    for some in section.assortments if need.by_volume else ():
+        first = some.groups[0]
+        if first.likeness not in known:
+            known[first.likeness] = fit(need, first.figures)
+        yield some, known[first.likeness]
 
 
 def looked_up(choices: Iterator[Choice], stock: Stock, *, first: int) -> Iterator[Choice]:

@@ -14,7 +14,7 @@ _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 def unmet_reason(field: Field) -> str:
     """Why no item does the job: the reason that most of them share, at the item that misses by least."""
-    refusals = [fit.refusal for _, fit in field.refused]
+    refusals = [fit.refusal for fit in field.refused]
     if refusals:
         return nearest_miss(refusals)
     return NONE_NAMED_LISTED if field.named else NOTHING_LISTED

@@ -109,8 +109,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
 
 def _field(need: Need, shelf: Shelf, roles: Mapping[str, Role], choose: Mapping[str, Sequence[str]]) -> Field:
     named = choose.get(need.role)
-    groups = shelf.groups_with(need.role, named) if named else shelf.groups(need.role)
-    return field_of(need, groups, roles[need.role].fit, named=bool(named))
+    return field_of(need, shelf.section(need.role, named or None), roles[need.role].fit, named=bool(named))
 
 
 def _ties(

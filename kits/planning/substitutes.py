@@ -8,8 +8,8 @@ from itertools import islice
 from kits.planning import coupled
 from kits.planning.choices import Choice
 from kits.planning.fields import FIRST_LOOK
+from kits.planning.groups import Group
 from kits.planning.selection import Selection
-from kits.planning.shelf import Group
 from kits.planning.stock import Stock
 from kits.planning.ties import Entry, coupling_of
 from kits.terms.plan import Substitute, money

@@ -1,11 +1,14 @@
 """Products in packs against trying every one: floors, order, and what free stock can cover."""
 
+import itertools
+
 from hypothesis import given
 from hypothesis import strategies as st
 from small_shelf import ROLES, Counter, offer, shelf
 
 from kits.planning.choices import Choice
-from kits.planning.covers import best_covers, by_floor, minimal_covers, products
+from kits.planning.covers import Product, best_covers, by_floor, minimal_covers, products
+from kits.planning.remembered import Remembered
 from kits.planning.selection import select
 from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need
@@ -28,8 +31,12 @@ def bags(rows):
 
 
 def measured(rows, litres):
-    groups = shelf(*bags(rows)).groups("soil")
-    return products(Need("soil", litres=litres), [(group, Fit()) for group in groups])
+    assortments = shelf(*bags(rows)).section("soil").assortments
+    return products(Need("soil", litres=litres), [(some, Fit()) for some in assortments])
+
+
+def every_product(made):
+    return [Product(one.need_ml, group, one.fit) for one in made for group in one.assortment.groups]
 
 
 def free_of(rows, numbers):
@@ -38,17 +45,45 @@ def free_of(rows, numbers):
 
 @given(PRODUCTS, LITRES)
 def test_no_floor_is_above_the_cover_that_it_stands_for(rows, litres):
-    for one in measured(rows, litres):
+    made = measured(rows, litres)
+    floors = list(by_floor(made))
+    assert len(floors) == len(rows) == len(every_product(made))
+    assert [floor for floor, _ in floors] == sorted(floor for floor, _ in floors)
+    for floor, one in floors:
         choice, _ = one.covered()
-        assert one.quick_floor() <= one.floor() <= choice.key
-        listed = minimal_covers(one.need_ml, one.group.millilitres) is not None
-        assert one.floor()[2] == choice.total_cents or not listed
+        listed = minimal_covers(one.need_ml, one.group.sizes) is not None
+        assert floor <= choice.key
+        assert floor[:4] == choice.key[:4] or not listed
+
+
+@given(PRODUCTS, LITRES, FREE)
+def test_no_floor_from_free_stock_is_above_the_cover_from_it(rows, litres, numbers):
+    stock = Stock(Counter(**free_of(rows, numbers)))
+    for one in every_product(measured(rows, litres)):
+        if one.enough(stock.free):
+            choice, _ = one.covered(stock.free)
+            assert one.floor(stock.free) <= choice.key
+
+
+@given(st.integers(1, 60), st.lists(st.integers(2, 30), min_size=1, max_size=3))
+def test_listed_covers_are_all_that_hold_the_need_without_a_needless_pack(need, sizes):
+    every = itertools.product(*(range(need // size + 2) for size in sizes))
+    spares = [(way, sum(n * size for n, size in zip(way, sizes, strict=True)) - need) for way in every]
+    wanted = [
+        (way, spare)
+        for way, spare in spares
+        if spare >= 0 and all(spare < size for n, size in zip(way, sizes, strict=True) if n)
+    ]
+    ways = minimal_covers(need, tuple(sizes))
+    assert ways is not None
+    found = zip(map(tuple, ways.counts.tolist()), ways.spare.tolist(), strict=True)
+    assert list(found) == wanted
 
 
 @given(SIZES, LITRES)
 def test_listed_covers_hold_the_need_and_no_pack_of_them_could_be_left_out(sizes, litres):
     ways = minimal_covers(litres, tuple(sizes))
-    for way in ways or ():
+    for way in ways.counts.tolist() if ways else ():
         spare = sum(n * size for n, size in zip(way, sizes, strict=True)) - litres
         assert spare >= 0
         assert all(spare < size for n, size in zip(way, sizes, strict=True) if n)
@@ -57,15 +92,26 @@ def test_listed_covers_hold_the_need_and_no_pack_of_them_could_be_left_out(sizes
 @given(PRODUCTS, LITRES)
 def test_covers_come_in_the_order_that_covering_every_product_gives(rows, litres):
     made = measured(rows, litres)
-    assert [c.key for c in best_covers(by_floor(made))] == sorted(one.covered()[0].key for one in made)
+    covers = best_covers(Remembered(by_floor(made)))
+    assert [c.key for c in covers] == sorted(one.covered()[0].key for one in every_product(made))
 
 
 @given(PRODUCTS, LITRES, FREE)
 def test_covers_from_free_stock_leave_out_exactly_what_it_cannot_cover(rows, litres, numbers):
     made, stock = measured(rows, litres), Stock(Counter(**free_of(rows, numbers)))
-    every = [one.covered(stock.free) for one in made]
+    every = [one.covered(stock.free) for one in every_product(made)]
     wanted = sorted(choice.key for choice, cover in every if not cover.missing_millilitres)
-    assert [c.key for c in best_covers(by_floor(made), stock)] == wanted
+    assert [c.key for c in best_covers(Remembered(by_floor(made)), stock)] == wanted
+
+
+@given(st.integers(1, 90), st.lists(st.tuples(*[st.integers(1, 3000)] * 3), min_size=65, max_size=200), FREE)
+def test_a_long_row_of_products_is_walked_in_the_order_of_their_covers(litres, prices, numbers):
+    rows = [((2, 5, 10), price, 50 + sum(price) % 2) for price in prices]
+    made = measured(rows, litres)
+    stock = Stock(Counter(**free_of(rows, numbers * 30)))
+    every = [one.covered(stock.free) for one in every_product(made)]
+    wanted = sorted(choice.key for choice, cover in every if not cover.missing_millilitres)
+    assert [c.key for c in best_covers(Remembered(by_floor(made)), stock)] == wanted
 
 
 @given(PRODUCTS, LITRES, FREE, FREE)
