@@ -1,9 +1,9 @@
 """Searching 50,000 items, and the list pages of a shop of full size with the queries that each asks."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import Any
 
 from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from rest_framework.test import APIClient
 
 from inventory.actors import SYSTEM
@@ -41,15 +41,28 @@ def _search_words() -> list[str]:
 def _owner() -> APIClient:
     staff.add("measure", roles=["owner"], actor=SYSTEM)
     client = APIClient()
-    client.credentials(HTTP_AUTHORIZATION=f"Token {staff.token('measure', actor=SYSTEM)}")
+    token = staff.token("measure", actor=SYSTEM)
+    client.credentials(HTTP_AUTHORIZATION=f"Token {token}", HTTP_HOST="localhost")
     return client
 
 
 def _list_rows(client: APIClient, path: str) -> Iterator[Row]:
-    with CaptureQueriesContext(connection) as queries:
+    queries = _Queries()
+    with connection.execute_wrapper(queries):
         answer = client.get(path)
-    if answer.status_code != 200:
-        raise RuntimeError(f"{path} was answered with {answer.status_code}.")
+    if answer.status_code != 200 or not queries.count:
+        raise RuntimeError(f"{path} was answered with {answer.status_code} after {queries.count} queries.")
     times = [milliseconds(lambda: client.get(path)) for _ in range(40)]
-    yield Row(f"list{path}", p95(times), LIST_LIMIT_MS, "ms", note=f"{len(queries)} queries")
-    yield Row(f"queries{path}", float(len(queries)), float(MOST_QUERIES), "")
+    yield Row(f"list{path}", p95(times), LIST_LIMIT_MS, "ms", note=f"{queries.count} queries")
+    yield Row(f"queries{path}", float(queries.count), float(MOST_QUERIES), "")
+
+
+class _Queries:
+    """Counts what is asked of the database."""
+
+    def __init__(self) -> None:
+        self.count = 0
+
+    def __call__(self, execute: Callable[..., Any], *arguments: Any) -> Any:
+        self.count += 1
+        return execute(*arguments)
