@@ -1,7 +1,8 @@
 """For one need, everything on the shelf that does the job, best first, and why the rest does not."""
 
 import heapq
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cached_property
 from itertools import islice
 
 from kits.planning.assortments import Assortment
@@ -10,39 +11,48 @@ from kits.planning.covers import (
     FIRST_PRODUCTS,
     WIDER,
     Product,
-    Products,
     best_covers,
     by_floor,
     products,
     volume_ml,
 )
+from kits.planning.groups import Group
 from kits.planning.remembered import Remembered
 from kits.planning.shelf import Section
 from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need
 
 FIRST_LOOK = 12  # candidates whose stock is read at once
+BEST_RANK = 0  # no role ranks anything below this
+
+Measure = Callable[[Need, Mapping[str, object]], Fit]
 
 
 class Field:
-    """Everything that was measured against one need."""
+    """Everything that is measured against one need, no sooner than it is asked for."""
 
-    def __init__(
-        self,
-        need: Need,
-        suitable: Sequence[Suitable],
-        products: Sequence[Products],
-        refused: Sequence[Fit],
-        *,
-        named: bool = False,
-    ) -> None:
+    def __init__(self, need: Need, section: Section, fit: Measure, *, named: bool = False) -> None:
+        """`named`: the spec says which items to choose from; they stay even when none of them fits."""
         self.need = need
-        self.suitable = suitable
-        self.products = products
-        self.refused = refused
-        self.named = named  # the spec says which items to choose from
-        self._by_floor = Remembered(by_floor(products))
-        self._ranked = Remembered(best_covers(self._by_floor) if products else _merged(suitable))
+        self.named = named
+        single = section.single if need.by_volume else section.groups
+        self._single = Remembered((group, fit(need, group.figures)) for group in single)
+        self._packed = list(_packed(need, section, fit))
+        self._in_spite = named and not any(found.passes for _, found in (*self._packed, *self._single))
+        self.products = products(need, [pair for pair in self._packed if self._runs(pair[1])])
+        self._by_floor = Remembered(by_floor(self.products))
+        covers = best_covers(self._by_floor)
+        self._ranked = Remembered(covers if self.products else _merged(self._opened()))
+
+    @cached_property
+    def suitable(self) -> list[Suitable]:
+        """All groups that do the job one item at a time."""
+        return [one for _, one in self._opened() if one]
+
+    @property
+    def refused(self) -> list[Fit]:
+        """Why the rest does not do the job."""
+        return [found for _, found in (*self._single, *self._packed) if not found.passes]
 
     def ranked(self) -> Iterator[Choice]:
         """All choices whatever is free, best first; each is worked out once, however often one walks."""
@@ -50,10 +60,7 @@ class Field:
 
     def heads(self) -> Iterator[Choice]:
         """The best choice of every group whatever is free, best first: all that a first choice can be."""
-        if self.products:
-            return self.ranked()
-        ordered = sorted(self.suitable, key=lambda one: one.head())
-        return (next(one.choices()) for one in ordered)
+        return self.ranked() if self.products else _merged(self._opened(), heads_only=True)
 
     def free(self, stock: Stock) -> Iterator[Choice]:
         """The choices that what is free can serve, best first; stock is read as far as asked."""
@@ -85,14 +92,35 @@ class Field:
         one = Product(volume_ml(self.need, choice.fit), choice.group, choice.fit)
         return one.covered(stock.free)[0]
 
+    def _runs(self, found: Fit) -> bool:
+        return found.passes or self._in_spite
 
-def _merged(suitable: Sequence[Suitable]) -> Iterator[Choice]:
-    """The choices of all groups by their key; a group is opened once its first choice is reached."""
-    queue: list[tuple[Key, int, Choice | None, Iterator[Choice]]] = [
-        (one.head(), number, None, one.choices()) for number, one in enumerate(suitable)
-    ]
-    heapq.heapify(queue)
-    while queue:
+    def _opened(self) -> Iterator[tuple[Group, Suitable | None]]:
+        """The groups in the order of their first offers, each with how it does the job, if it does."""
+        for group, found in self._single:
+            yield group, suitable(self.need, group, found) if self._runs(found) else None
+
+
+_Queue = list[tuple[Key, int, Choice | None, Iterator[Choice]]]
+
+
+def _merged(opened: Iterable[tuple[Group, Suitable | None]], *, heads_only: bool = False) -> Iterator[Choice]:
+    """The choices of all groups by their key; a group is opened once its first choice could be the next.
+
+    No choice of a group is better than its first offer in the best rank, bought once.
+    """
+    queue: _Queue = []
+    for number, (group, one) in enumerate(opened):
+        yield from _before(group.first_choice, queue)
+        if one is not None:
+            choices = islice(one.choices(), 1) if heads_only else one.choices()
+            heapq.heappush(queue, (one.head(), number, None, choices))
+    yield from _before(None, queue)
+
+
+def _before(first: tuple[int, int, str] | None, queue: _Queue) -> Iterator[Choice]:
+    """The choices that come before whatever a group with this first choice could hold."""
+    while queue and (first is None or queue[0][0][:3] < (BEST_RANK, *first[:2])):
         _, number, choice, rest = queue[0]
         yield choice or next(rest)
         following = next(rest, None)
@@ -102,31 +130,7 @@ def _merged(suitable: Sequence[Suitable]) -> Iterator[Choice]:
             heapq.heapreplace(queue, (following.key, number, following, rest))
 
 
-def field_of(
-    need: Need,
-    section: Section,
-    fit: Callable[[Need, Mapping[str, object]], Fit],
-    *,
-    named: bool = False,
-) -> Field:
-    """Measure the section against the need; named items stay in the running when none of them fits."""
-    single = section.single if need.by_volume else section.groups
-    groups = [(group, fit(need, group.figures)) for group in single]
-    packed = list(_measured(need, section, fit))
-    passed = [pair for pair in groups if pair[1].passes], [pair for pair in packed if pair[1].passes]
-    running = (groups, packed) if named and not any(passed) else passed
-    return Field(
-        need,
-        [suitable(need, group, found) for group, found in running[0]],
-        products(need, running[1]),
-        [found for _, found in (*groups, *packed) if not found.passes],
-        named=named,
-    )
-
-
-def _measured(
-    need: Need, section: Section, fit: Callable[[Need, Mapping[str, object]], Fit]
-) -> Iterator[tuple[Assortment, Fit]]:
+def _packed(need: Need, section: Section, fit: Measure) -> Iterator[tuple[Assortment, Fit]]:
     """Each assortment with how it fits; those alike in all but their pack sizes are measured once."""
     known: dict[int, Fit] = {}
     for some in section.assortments if need.by_volume else ():

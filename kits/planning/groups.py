@@ -37,6 +37,11 @@ class Group:
         return bool(self.sizes)
 
     @property
+    def first_choice(self) -> tuple[int, int, str]:
+        """House preference, price in cents and item of the first offer, by which groups are ordered."""
+        return _first_choice(self.offers[0])
+
+    @property
     def preference(self) -> int:
         """House preference of the group: that of its most preferred offer."""
         return self.offers[0].ware.preference
@@ -65,7 +70,7 @@ def ordered(role: str, groups: Iterable[list[Offer]]) -> tuple[Group, ...]:
     """The groups of a role, the one with the best first offer first."""
     likeness: dict[Hashable, int] = {}
     found = [_group(role, offers, likeness) for offers in groups]
-    return tuple(sorted(found, key=lambda group: _first_choice(group.offers[0])))
+    return tuple(sorted(found, key=lambda group: group.first_choice))
 
 
 def _group(role: str, offers: list[Offer], likeness: dict[Hashable, int]) -> Group:

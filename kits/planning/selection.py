@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from kits.planning import coupled
 from kits.planning.choices import Choice
 from kits.planning.coupled import Together, choose_together
-from kits.planning.fields import Field, field_of
+from kits.planning.fields import Field
 from kits.planning.refusals import breach, unmet_reason, untied_reason
 from kits.planning.shelf import Shelf
 from kits.planning.stock import ReadFree, Stock
@@ -109,7 +109,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
 
 def _field(need: Need, shelf: Shelf, roles: Mapping[str, Role], choose: Mapping[str, Sequence[str]]) -> Field:
     named = choose.get(need.role)
-    return field_of(need, shelf.section(need.role, named or None), roles[need.role].fit, named=bool(named))
+    return Field(need, shelf.section(need.role, named or None), roles[need.role].fit, named=bool(named))
 
 
 def _ties(

