@@ -1,5 +1,7 @@
 """Heat without light for nights that are too cold."""
 
+import math
+
 from kits.terms.build import Build
 from kits.terms.conditions import CATALOGUE_RULE, volume_l, wants_night_heat
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
@@ -30,7 +32,12 @@ def needs(build: Build) -> tuple[Need, ...]:
         f"{gap:g} K over {area:.2f} m2 of walls in a box of {volume_l(build):.0f} L: {watts:.0f} "
         f"W ({CATALOGUE_RULE}).",
     )
-    wanted = {"watts": watts, "holder": "lamp_holder" in build.owned}
+    wanted = {
+        "watts": watts,
+        "holder": "lamp_holder" in build.owned,
+        "long_mm": max(box.width_mm, box.depth_mm),
+        "short_mm": min(box.width_mm, box.depth_mm),
+    }
     return (Need(CODE, count=1, wanted=wanted, because=because),)
 
 
@@ -43,13 +50,34 @@ def fit(need: Need, figures: Figures) -> Fit:
         return Fit(refusal="It gives light, which disturbs the night.")
     if text(figures, "cap") and not need.wanted["holder"]:
         return Fit(refusal=f"It needs a holder {text(figures, 'cap')} of its own, which the kit has not.")
-    most = max(BAND[1] * wanted, 40.0)
-    if watts > most:
-        return Fit(refusal=f"Its {watts:g} W are more than {most:.0f} W, too much for the box.")
-    if watts < BAND[0] * wanted:
-        return Fit(refusal=f"Its {watts:g} W are less than half of the {wanted:.0f} W wanted.")
+    refusal = _too_strong_or_weak(watts, wanted) or _too_large(
+        need, figures, pieces=math.ceil(wanted / watts)
+    )
+    if refusal:
+        return Fit(refusal=refusal)
     rank = RANKS.get(text(figures, "kind"), 3)
     return Fit(because=(f"It gives {watts:g} W without light.",), each=min(1.0, watts / wanted), rank=rank)
+
+
+def _too_strong_or_weak(watts: float, wanted: float) -> str:
+    most = max(BAND[1] * wanted, 40.0)
+    if watts > most:
+        return f"Its {watts:g} W are more than {most:.0f} W, too much for the box."
+    if watts < BAND[0] * wanted:
+        return f"Its {watts:g} W are less than half of the {wanted:.0f} W wanted."
+    return ""
+
+
+def _too_large(need: Need, figures: Figures, *, pieces: int) -> str:
+    """Why panels do not go into the box side by side; empty where they do or have no size."""
+    length, width = positive(figures, "length_mm"), positive(figures, "width_mm")
+    if length is None or width is None:
+        return ""
+    long, short = wanted_number(need, "long_mm"), wanted_number(need, "short_mm")
+    laid = ((length, pieces * width), (pieces * length, width))
+    if any(max(rows) <= long and min(rows) <= short for rows in laid):
+        return ""
+    return f"{pieces} of {length:g} x {width:g} mm do not go into {long:g} x {short:g} mm of the box."
 
 
 def coupling(figures: Figures) -> Coupling:

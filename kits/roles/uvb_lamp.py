@@ -1,5 +1,7 @@
 """The UVB lamp, where the zone of an animal calls for one."""
 
+import math
+
 from kits.physics.geometry import overhang_mm
 from kits.terms.build import Build
 from kits.terms.conditions import CATALOGUE_RULE, wants_uvb
@@ -12,6 +14,7 @@ ORDER = 110
 IN_SOIL = False
 OVERHANG_MM = 60.0
 GOOD_SHARE = 0.5  # of the width: room for a lit and a shaded end
+STEPS = 10  # of length below the good share, so that of tubes too short a longer one comes first
 USUAL_LIFE_DAYS = 270
 TUBES = ("t5", "t8")
 
@@ -52,8 +55,9 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def _rank(technology: str, length: float | None, span: float) -> int:
     if technology not in TUBES or length is None:
-        return 2
-    return 0 if length >= GOOD_SHARE * span else 1
+        return STEPS + 1
+    lacking = 1 - length / (GOOD_SHARE * span)
+    return max(0, math.ceil(lacking * STEPS))
 
 
 def _zones(figures: Figures) -> frozenset[int]:

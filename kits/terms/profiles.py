@@ -143,6 +143,7 @@ ROLE_FIGURES: Mapping[str, Mapping[str, Key]] = {
         "kind": Key(_one_of("ceramic", "panel", "cable")),
         "cap": Key(TEXT, needed=False, nullable=True),
         **_all(YES_NO, "lightless"),
+        **_all(POSITIVE, "length_mm", "width_mm", needed=False),
     },
     "timer": {**LOADED, **_all(WHOLE, "outlets")},
     "thermometer": _all(WHOLE, "probes"),

@@ -106,6 +106,15 @@ def test_a_large_humid_box_is_misted_by_pump_first():
     assert [fit("mister", {"kind": kind}, FERN_BOX).rank for kind in ("hand", "pump")] == [0, 1]
 
 
+def test_of_tubes_too_short_for_half_a_box_the_longest_comes_first():
+    wide = {**DESERT, "enclosure": {"interior_mm": {"width": 2500, "depth": 900, "height": 900}}}
+    tubes = [{**T5, "zones": [3, 4], "length_mm": length} for length in (1449, 1149, 849, 288)]
+    compact = {"technology": "compact", "cap": "E26", "watts": 26, "zones": [3, 4]}
+    ranks = [fit("uvb_lamp", figures, wide).rank for figures in (*tubes, compact)]
+    assert ranks[0] == 0
+    assert ranks == sorted(set(ranks))
+
+
 def test_a_style_that_is_misted_is_misted_whatever_its_animals_stand():
     assert "mister" in wanted(keeping("chamaeleo-calyptratus", "60x60x120-mesh"))
 
@@ -186,6 +195,12 @@ REFUSED = [
     ("night_heat", {"watts": 500, "lightless": True}, DESERT, "too much for the box"),
     ("night_heat", {"watts": 20, "lightless": False}, DESERT, "gives light"),
     ("night_heat", {"watts": 60, "lightless": True, "cap": "E26"}, DESERT, "a holder E26 of its own"),
+    (
+        "night_heat",
+        {"watts": 80, "lightless": True, "length_mm": 1200, "width_mm": 400},
+        DESERT,
+        "1 of 1200 x 400 mm do not go into",
+    ),
     ("hide", {"length_mm": 50, "height_mm": 50}, CRESTED, "50 mm is less than the"),
     ("hide", {"length_mm": 200, "height_mm": 500}, CRESTED, "do not go into"),
     ("climb", {"length_mm": 2000}, CRESTED, "2000 mm lies outside"),
