@@ -200,7 +200,8 @@ def test_the_commands_bring_in_and_write_out(tmp_path, capsys):
 
 
 @pytest.mark.parametrize(
-    ("name", "sentence"), [("none.csv", "none.csv"), ("bad.csv", "Row 2, name is missing.")]
+    ("name", "sentence"),
+    [("none.csv", "none.csv cannot be read: No such file"), ("bad.csv", "Row 2, name is missing.")],
 )
 def test_the_commands_end_with_status_two_and_a_sentence(tmp_path, capsys, name, sentence):
     (tmp_path / "bad.csv").write_text("code,name,tax_class\nA,,goods\n")

@@ -2,7 +2,7 @@
 
 import json
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
 
@@ -22,8 +22,10 @@ class Command(BaseCommand):
     def handle(self, *args: Any, file: Path, preview: bool, json: bool, **options: Any) -> None:
         try:
             found = self.outcome(file, preview=preview).as_json()
-        except (Refusal, OSError) as refusal:
+        except Refusal as refusal:
             self.refuse(refusal)
+        except OSError as fault:
+            self.refuse(f"The file {file} cannot be read: {fault.strerror}.")
         if found["errors"]:
             self.refuse(*(error["detail"] for error in found["errors"]))
         self.stdout.write(as_json(found) if json else importing.describe(found))
@@ -34,7 +36,7 @@ class Command(BaseCommand):
             return importing.preview(content, name=file.name)
         return importing.run(content, name=file.name, actor=SYSTEM)
 
-    def refuse(self, *reasons: Exception | str) -> None:
+    def refuse(self, *reasons: Exception | str) -> NoReturn:
         for reason in reasons:
             faults = (
                 [error.detail for error in reason.errors] if isinstance(reason, BadInput) else [str(reason)]
