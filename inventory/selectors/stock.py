@@ -8,13 +8,20 @@ from django.db.models import QuerySet
 
 from inventory.models import MAIN_SITE, Hold, LotBalance, Want
 
-FREE_SQL = """
-    SELECT i.code, s.sellable - s.held + coalesce(
+# What is free in a row of stock, its hold for one demand not counted.
+FREE = """
+    s.sellable - s.held + coalesce(
         (SELECT h.quantity FROM inventory_hold h
-         WHERE h.demand_ref = %s AND h.item_id = i.id AND h.site_id = s.site_id AND h.ended_at IS NULL), 0)
-    FROM inventory_stock s JOIN inventory_item i ON i.id = s.item_id
-    WHERE s.site_id = %s AND i.code = ANY (%s)
+         WHERE h.demand_ref = %s AND h.item_id = s.item_id AND h.site_id = s.site_id
+         AND h.ended_at IS NULL), 0)
 """
+FREE_BY_ID = f"SELECT s.item_id, {FREE} FROM inventory_stock s WHERE s.site_id = %s AND s.item_id = ANY (%s)"  # noqa: S608 - own text
+# OFFSET 0 keeps the database from reading all stock where a few hundred rows are wanted.
+FREE_BY_CODE = f"""
+    SELECT i.code, {FREE} FROM inventory_item i
+    CROSS JOIN LATERAL (SELECT * FROM inventory_stock WHERE site_id = %s AND item_id = i.id OFFSET 0) s
+    WHERE i.code = ANY (%s)
+"""  # noqa: S608 - own text
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +46,16 @@ def free_by_code(codes: Collection[str], *, leaving_out: str | None = None) -> d
     """
     free = dict.fromkeys(codes, 0)
     with connection.cursor() as cursor:
-        cursor.execute(FREE_SQL, [leaving_out, MAIN_SITE, list(free)])
+        cursor.execute(FREE_BY_CODE, [leaving_out, MAIN_SITE, list(free)])
+        free.update(cursor.fetchall())
+    return free
+
+
+def free_by_id(ids: Collection[int], *, leaving_out: str | None = None) -> dict[int, int]:
+    """The same by the keys of items, for those who know them: half the work; one query."""
+    free = dict.fromkeys(ids, 0)
+    with connection.cursor() as cursor:
+        cursor.execute(FREE_BY_ID, [leaving_out, MAIN_SITE, list(free)])
         free.update(cursor.fetchall())
     return free
 

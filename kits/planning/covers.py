@@ -20,6 +20,7 @@ from kits.terms.needs import Fit, Need
 
 PLENTY = 10**6  # free packs when stock does not matter
 MOST_WAYS = 2000  # ways to make up a volume that are all listed
+MOST_TIED = 6  # products of equal price that are looked at together
 FIRST_PRODUCTS = 2  # products whose stock is read at once
 WIDER = 5  # how many times further each next look goes
 
@@ -210,12 +211,19 @@ def best_covers(ordered: Remembered[tuple[Key, Product]], stock: Stock | None = 
     for number, (floor, one) in enumerate(ordered):
         yield from _until(floor, queue, free)
         if stock is not None and number == looked:
-            near = ordered.between(looked, looked + look)
-            stock.know(item for _, product in near for item in product.items())
-            looked, look = looked + look, look * WIDER
+            near = look_at(ordered, looked, look)
+            stock.know(item for product in near for item in product.items())
+            looked, look = looked + len(near), look * WIDER
         if free is None or one.enough(free):
             heapq.heappush(queue, (floor if free is None else one.floor(free), number, one, None))
     yield from _until(None, queue, free)
+
+
+def look_at(ordered: Remembered[tuple[Key, Product]], start: int, number: int) -> list[Product]:
+    """So many products from a place on, and a few more where they may cost as little as the last of them."""
+    near = ordered.between(start, start + number + MOST_TIED)
+    last = near[:number][-1][0] if near else None
+    return [one for place, (floor, one) in enumerate(near) if place < number or floor == last]
 
 
 def _until(

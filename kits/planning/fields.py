@@ -13,6 +13,7 @@ from kits.planning.covers import (
     Product,
     best_covers,
     by_floor,
+    look_at,
     products,
     volume_ml,
 )
@@ -23,7 +24,6 @@ from kits.planning.stock import Stock
 from kits.terms.needs import Fit, Need
 
 FIRST_LOOK = 12  # candidates whose stock is read at once
-BEST_RANK = 0  # no role ranks anything below this
 
 Measure = Callable[[Need, Mapping[str, object]], Fit]
 
@@ -81,8 +81,9 @@ class Field:
         """The items whose stock is asked for at the first look, or at the first two looks."""
         looks = 1 + WIDER if further else 1
         if self.products:
-            likely = self._by_floor.between(0, FIRST_PRODUCTS * looks)
-            return [item for _, one in likely for item in one.items()]
+            return [
+                item for one in look_at(self._by_floor, 0, FIRST_PRODUCTS * looks) for item in one.items()
+            ]
         return [item for choice in self._ranked.between(0, FIRST_LOOK * looks) for item in choice.items]
 
     def pack_choice(self, choice: Choice, stock: Stock) -> Choice:
@@ -111,16 +112,16 @@ def _merged(opened: Iterable[tuple[Group, Suitable | None]], *, heads_only: bool
     """
     queue: _Queue = []
     for number, (group, one) in enumerate(opened):
-        yield from _before(group.first_choice, queue)
+        yield from _before(group.floor, queue)
         if one is not None:
             choices = islice(one.choices(), 1) if heads_only else one.choices()
             heapq.heappush(queue, (one.head(), number, None, choices))
     yield from _before(None, queue)
 
 
-def _before(first: tuple[int, int, str] | None, queue: _Queue) -> Iterator[Choice]:
-    """The choices that come before whatever a group with this first choice could hold."""
-    while queue and (first is None or queue[0][0][:3] < (BEST_RANK, *first[:2])):
+def _before(floor: tuple[int, int, int] | None, queue: _Queue) -> Iterator[Choice]:
+    """The choices that come before whatever a group with this floor could hold."""
+    while queue and (floor is None or queue[0][0][:3] < floor):
         _, number, choice, rest = queue[0]
         yield choice or next(rest)
         following = next(rest, None)

@@ -11,6 +11,7 @@ from kits.terms.needs import Figures, Offer
 PACK_KEYS = frozenset({"litres"})
 # What tells one product from another without saying anything about what it can do.
 NAME_KEYS = frozenset({"family"})
+BEST_RANK = 0  # no role ranks anything below this
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -26,6 +27,7 @@ class Group:
     figures: Figures
     offers: tuple[Offer, ...]
     likeness: int
+    floor: tuple[int, int, int]  # rank, preference and cents that no choice of it is below
     large_first: tuple[Offer, ...] = ()  # the pack sizes of a product; empty for what does not come in packs
     sizes: tuple[int, ...] = ()  # millilitres in one pack of each of them
     cents_per_ml: float = 0.0  # of the pack that is cheapest by volume
@@ -35,11 +37,6 @@ class Group:
     def packs(self) -> bool:
         """Whether the offers are pack sizes of one product."""
         return bool(self.sizes)
-
-    @property
-    def first_choice(self) -> tuple[int, int, str]:
-        """House preference, price in cents and item of the first offer, by which groups are ordered."""
-        return _first_choice(self.offers[0])
 
     @property
     def preference(self) -> int:
@@ -70,7 +67,7 @@ def ordered(role: str, groups: Iterable[list[Offer]]) -> tuple[Group, ...]:
     """The groups of a role, the one with the best first offer first."""
     likeness: dict[Hashable, int] = {}
     found = [_group(role, offers, likeness) for offers in groups]
-    return tuple(sorted(found, key=lambda group: group.first_choice))
+    return tuple(sorted(found, key=lambda group: _first_choice(group.offers[0])))
 
 
 def _group(role: str, offers: list[Offer], likeness: dict[Hashable, int]) -> Group:
@@ -84,13 +81,14 @@ def _group(role: str, offers: list[Offer], likeness: dict[Hashable, int]) -> Gro
 def made(role: str, offers: tuple[Offer, ...], likeness: int, *, packs: bool) -> Group:
     """A group of these offers, which stand in order of choice."""
     figures = offers[0].figures
+    floor = (BEST_RANK, offers[0].ware.preference, offers[0].ware.price_cents)
     if not packs:
-        return Group(role, figures, offers, likeness)
+        return Group(role, figures, offers, likeness, floor)
     large_first = tuple(sorted(offers, key=_millilitres, reverse=True))
     sizes = tuple(map(_millilitres, large_first))
     prices = [offer.ware.price_cents for offer in large_first]
     per_ml = min(cents / size for cents, size in zip(prices, sizes, strict=True))
-    return Group(role, figures, offers, likeness, large_first, sizes, per_ml, min(prices))
+    return Group(role, figures, offers, likeness, floor, large_first, sizes, per_ml, min(prices))
 
 
 def _millilitres(offer: Offer) -> int:

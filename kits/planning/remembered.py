@@ -21,7 +21,7 @@ class Remembered(Generic[Kept]):
 
     def __iter__(self) -> Iterator[Kept]:
         at = 0
-        while self._reach(at + 1):
+        while at < len(self._met) or self._reach(at + 1):
             yield self._met[at]
             at += 1
 

@@ -87,9 +87,9 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
     fields = tuple(_field(need, shelf, roles, choose or {}) for need in needs)
     job = _Job(fields, roles, stock, fill == FREE)
     ties, coupled_at = _ties(job, shelf, owned or {}, capacities or {})
-    if job.free_only:
-        stock.know(item for at, one in job.alone(coupled_at) for item in one.near())
+    stock.expect(item for one in fields for item in one.near())
     together = _together(job, ties, coupled_at)
+    stock.expect(item for entry in together.entries.values() if entry for item in entry.choice.items)
     chosen = _alone(job, together)
     chosen.update({at: entry.choice if entry else None for at, entry in together.entries.items()})
     ordered = tuple(chosen[at] for at in range(len(fields)))

@@ -13,6 +13,7 @@ class Stock:
         self._read = read_free
         self._free: dict[str, int] = {}
         self._taken = Counter(taken or {})
+        self._expected: list[str] = []
 
     def __call__(self, items: Collection[str]) -> Mapping[str, int]:
         """Free pieces of these items before anything of this plan is taken."""
@@ -22,9 +23,19 @@ class Stock:
     def know(self, items: Iterable[str]) -> None:
         """Read, in one batch, whatever of these is not known yet."""
         unknown = [item for item in dict.fromkeys(items) if item not in self._free]
-        if unknown:
-            read = self._read(unknown)
-            self._free.update((item, max(0, read.get(item, 0))) for item in unknown)
+        if not unknown:
+            return
+        wanted = list(dict.fromkeys(unknown + [item for item in self._expected if item not in self._free]))
+        self._expected.clear()
+        read = self._read(wanted)
+        self._free.update((item, max(0, read.get(item, 0))) for item in wanted)
+
+    def expect(self, items: Iterable[str]) -> None:
+        """Read these together with whatever is read next, because they will be asked for later."""
+        if isinstance(self._read, Stock):
+            self._read.expect(items)
+        else:
+            self._expected.extend(items)
 
     def free(self, item: str) -> int:
         """Pieces that are free and not yet taken by this plan."""
