@@ -43,14 +43,19 @@ def handle(exc: Exception, context: Mapping[str, Any]) -> Response:
 
 
 def problem(status: int, *, path: str, detail: str = "", **extra: Any) -> dict[str, Any]:
-    """One problem document; `extra` are its extension members."""
+    """One problem document; `extra` are its extension members.
+
+    A program finds every fault under `errors`; one that concerns the whole request has an empty pointer.
+    """
     phrase = HTTPStatus(status).phrase
+    sentence = detail or f"{phrase}."
     return {
         "type": "about:blank",
         "title": phrase,
         "status": status,
-        "detail": detail or f"{phrase}.",
+        "detail": sentence,
         "instance": path,
+        "errors": [{"pointer": "", "detail": sentence}],
         **extra,
     }
 

@@ -32,7 +32,7 @@ class Problem(serializers.Serializer[Any]):
     detail = serializers.CharField()
     instance = serializers.CharField()
     code = serializers.CharField(required=False)
-    errors = FieldProblem(many=True, required=False)  # type: ignore[assignment]
+    errors = FieldProblem(many=True)  # type: ignore[assignment]
     short = ShortItem(many=True, required=False)
 
 

@@ -25,6 +25,7 @@ def assert_problem(response, status, pointer=None):
     body = response.json()
     assert body["status"] == status
     assert body["detail"]
+    assert body["errors"]
     if pointer is not None:
         assert pointer in [error["pointer"] for error in body["errors"]]
     return body
