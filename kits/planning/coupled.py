@@ -6,11 +6,15 @@ from dataclasses import dataclass
 
 from kits.planning.choices import Choice, Key
 from kits.planning.fields import Field, looked_up
-from kits.planning.programme import Programme, Solution
+from kits.planning.programme import NoAnswer, NoAnswerInTime, Programme, Solution
 from kits.planning.stock import Stock
 from kits.planning.ties import Entry, Role, Rule, Ties, coupling_of
 from kits.terms.needs import Tie
 
+NO_TIME = "There was no time to compare sets of coupled items; the first that go together were taken."
+NO_SET = "No set of coupled items keeps every rule; those that break none were taken."
+MOST_TRIED = 20  # entries that are tried for a need without the programme
+UNKNOWN_GAP = 1.0  # nothing is known of how much better the best could be
 FIRST_LOOK = 4  # offers of a group whose stock is read at once
 
 
@@ -20,6 +24,7 @@ class Together:
 
     entries: Mapping[int, Entry | None]
     solution: Solution | None = None  # None when every need could simply have its first choice
+    note: str = ""  # why the programme gave no answer, when the first that go together were taken
 
 
 def entries_of(at: int, field: Field, roles: Mapping[str, Role], choices: Iterable[Choice]) -> list[Entry]:
@@ -126,9 +131,60 @@ def _solved(
         programme.row(terms, upper=rule.allowance)
     if stock is not None:
         _add_stock(programme, flat, columns, stock)
-    solution = programme.solve()
+    try:
+        solution = programme.solve()
+    except NoAnswerInTime:
+        return going_together(fields, entries, ties, stock, note=NO_TIME)
+    except NoAnswer:
+        return going_together(fields, entries, ties, stock, note=NO_SET)
     taken = {flat[n].at: flat[n] for n, column in enumerate(columns) if solution.values[column]}
     return Together({at: taken.get(at) for at in entries}, solution)
+
+
+def going_together(
+    fields: Mapping[int, Field],
+    entries: Mapping[int, Sequence[Entry]],
+    ties: Ties,
+    stock: Stock | None = None,
+    *,
+    note: str,
+) -> Together:
+    """Entries that keep every rule, found without comparing sets.
+
+    Whatever breaks a rule is left out, then the first that goes with the rest takes its place. Items named
+    in the spec stay, as they do in the programme, and are told as a conflict.
+    """
+    best = {at: min(of_need, key=_short_last) for at, of_need in entries.items() if of_need}
+    while (leaver := _leaver(fields, best, entries, ties, stock)) is not None:
+        del best[leaver]
+    for at in entries.keys() - best.keys():
+        for entry in sorted(entries[at], key=_short_last)[:MOST_TRIED]:
+            if _leaver(fields, {**best, at: entry}, entries, ties, stock) is None:
+                best[at] = entry
+                break
+    taken = tuple(int(best.get(entry.at) is entry) for of_need in entries.values() for entry in of_need)
+    return Together({at: best.get(at) for at in entries}, Solution(taken, (), UNKNOWN_GAP), note)
+
+
+def _leaver(
+    fields: Mapping[int, Field],
+    best: Mapping[int, Entry],
+    entries: Mapping[int, Sequence[Entry]],
+    ties: Ties,
+    stock: Stock | None,
+) -> int | None:
+    """The need to give up next, None when what is left goes together."""
+    chosen = list(best.values())
+    free_to_go = {number for number, entry in enumerate(chosen) if not fields[entry.at].named}
+    unmet = frozenset(fields[at].need.role for at in entries if at not in best)
+    for rule in ties.broken(chosen, unmet=unmet) if chosen else ():
+        guilty = [n for n in rule.weights if n in free_to_go and rule.weights[n] > 0]
+        if guilty:
+            return chosen[max(guilty, key=lambda number: (rule.weights[number], number))].at
+    drawn = [n for n in free_to_go if not chosen[n].short]
+    if stock is not None and drawn and _overdrawn([chosen[n] for n in drawn], stock):
+        return chosen[max(drawn)].at
+    return None
 
 
 def _least(rule: Rule, flat: Sequence[Entry], slack: Mapping[int, int], terms: Mapping[int, float]) -> float:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 SECONDS = 0.1  # what one programme may take before the best answer so far is used
-LONGEST_WAIT_S = 5.0  # for the first answer of any kind, on a machine too busy to give one in time
+LONGEST_WAIT_S = 1.0  # for the first answer of any kind, on a machine too busy to give one in time
 # Columns may be off a whole number by the solver's tolerance; a weight must not turn that into a cent.
 SAFE_WEIGHT = 10**8
 TOLERANCE = 1e-9
@@ -20,6 +20,10 @@ Costs = tuple[int, ...]
 
 class NoAnswerInTime(Exception):
     """The solver found nothing at all, not even a poor answer, in the longest time that a plan may wait."""
+
+
+class NoAnswer(Exception):
+    """No values of the columns keep all rows, however long one looks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,18 +74,25 @@ class Programme:
         self.row(dict.fromkeys(columns, 1.0), lower=1.0, upper=1.0)
         self._grouped.append(columns)
 
-    def solve(self, *, seconds: float = SECONDS) -> Solution:
-        """The best answer: proved, or the best found in the time with the gap that is left.
+    def solve(self, *, seconds: float | None = None) -> Solution:
+        """The best answer: proved, or the best found in the time (SECONDS) with the gap that is left.
 
-        Raises: NoAnswerInTime when not even a poor answer was found.
+        Raises: NoAnswerInTime when not even a poor answer was found, NoAnswer when there is none.
         """
         rows = list(self._rows)
         stages = self._stages()
+        limit = SECONDS if seconds is None else seconds
         answer: Sequence[int] = ()
         gap = 0.0
         for levels, weights in stages:
             costs = [sum(w * c[level] for level, w in zip(levels, weights, strict=True)) for c in self._costs]
-            answer, stage_gap = _run(costs, self._upper, rows, seconds=seconds / len(stages))
+            try:
+                answer, stage_gap = _run(costs, self._upper, rows, seconds=limit / len(stages))
+            except NoAnswerInTime:
+                if not answer:
+                    raise
+                gap = 1.0  # the levels before this one are settled, nothing is known of the rest
+                break
             gap = max(gap, stage_gap)
             rows = rows + [self._no_worse(level, answer) for level in levels]
         return Solution(tuple(answer), self._total(answer), gap)
@@ -138,10 +149,20 @@ def _run(
     for limit in (seconds, LONGEST_WAIT_S):
         solver = _loaded(costs, upper, rows, seconds=limit)
         solver.run()
+        if _is_impossible(solver):
+            raise NoAnswer(f"Nothing keeps all {len(rows)} rows of a programme of {len(costs)} columns.")
         gap = _gap(solver)
         if gap is not None:
             return [round(value) for value in solver.getSolution().col_value], gap
     raise NoAnswerInTime(f"No answer in {LONGEST_WAIT_S:g} s for a programme of {len(costs)} columns.")
+
+
+def _is_impossible(solver: Any) -> bool:
+    """Whether it is proved that nothing keeps the rows; all columns are bounded, so nothing is unbounded."""
+    import highspy  # costs 90 ms, and most commands never solve anything
+
+    status = highspy.HighsModelStatus
+    return solver.getModelStatus() in {status.kInfeasible, status.kUnboundedOrInfeasible}
 
 
 def _gap(solver: Any) -> float | None:

@@ -5,10 +5,11 @@ from collections import Counter
 from collections.abc import Sequence
 
 from kits.planning.fields import Field
-from kits.planning.ties import Entry, Rule
+from kits.planning.ties import ROOM, Entry, Rule
 
 NOTHING_LISTED = "Nothing in the catalogue is listed for this job."
 NONE_NAMED_LISTED = "None of the items that were named is listed for this job."
+MOST_TOLD = 3  # things of which each has a reason of its own
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -23,14 +24,31 @@ def unmet_reason(field: Field) -> str:
 def nearest_miss(refusals: Sequence[str]) -> str:
     """Of sentences that differ in their numbers, the one whose numbers lie closest to what is wanted.
 
+    What fails by a figure is nearer than what is another thing altogether. Where every sentence is about
+    something else, such as one kind of animal each, several are told.
+
     Example:
         >>> nearest_miss(["600 mm long, 443 mm fit", "460 mm long, 443 mm fit", "the wrong cap"])
         '460 mm long, 443 mm fit'
+        >>> nearest_miss(["It is no moss.", "It is no moss.", "A needs 9 C.", "B needs 8 C."])
+        'A needs 9 C. B needs 8 C.'
     """
-    patterns = Counter(_NUMBER.sub("#", refusal) for refusal in refusals)
+    by_figures = [refusal for refusal in refusals if _NUMBER.search(refusal)] or list(refusals)
+    patterns = Counter(_NUMBER.sub("#", refusal) for refusal in set(by_figures))
     commonest = min(patterns, key=lambda pattern: (-patterns[pattern], pattern))
-    alike = sorted({refusal for refusal in refusals if _NUMBER.sub("#", refusal) == commonest})
+    if patterns[commonest] == 1:
+        return _told_apart(by_figures)
+    alike = sorted({refusal for refusal in by_figures if _NUMBER.sub("#", refusal) == commonest})
     return min(alike, key=lambda refusal: (_miss(refusal, alike), refusal))
+
+
+def _told_apart(refusals: Sequence[str]) -> str:
+    """The sentences that say most about a single thing, which are those that the fewest things share."""
+    shared = Counter(refusals)
+    ordered = sorted(shared, key=lambda refusal: (shared[refusal], refusal))
+    told = [refusal for refusal in ordered if 2 * shared[refusal] <= len(refusals)] or ordered[:1]
+    more = f" {len(told) - MOST_TOLD} more do not do either." if len(told) > MOST_TOLD else ""
+    return " ".join(told[:MOST_TOLD]) + more
 
 
 def _miss(refusal: str, alike: Sequence[str]) -> float:
@@ -45,17 +63,17 @@ def _numbers(sentence: str) -> list[float]:
     return [float(number) for number in _NUMBER.findall(sentence)]
 
 
-def untied_reason(entries: Sequence[Entry], broken: Sequence[Rule]) -> str:
-    """Why an item that does its own job cannot stand in this kit."""
-    best = min(entries, key=lambda entry: entry.choice.key)
+def untied_reason(best: Entry, broken: Sequence[Rule], partner: Entry | None = None) -> str:
+    """Why an item that does its own job cannot stand in this kit, not even with a partner that it needs."""
+    beside = f" with {partner.name}" if partner else ""
     if not broken:
-        return f"{best.name} would do the job, but it does not go together with the rest of the kit."
-    return f"{best.name} would do the job, but {breach(broken[0])}."
+        return f"{best.name} would do the job{beside}, but it does not go together with the rest of the kit."
+    return f"{best.name} would do the job{beside}, but {breach(broken[0])}."
 
 
 def breach(rule: Rule) -> str:
     """What is missing when a rule is broken, as half a sentence."""
-    if rule.kind == "room":
+    if rule.kind == ROOM:
         room = rule.key.removesuffix("_mm").replace("_", " ")
         return f"the kit then takes more {room} than the {rule.allowance:g} mm there are"
     what = f"{rule.kind} {rule.key}".replace("_", " ").strip()

@@ -14,7 +14,7 @@ from kits.planning.fields import Field
 from kits.planning.refusals import breach, unmet_reason, untied_reason
 from kits.planning.shelf import Shelf
 from kits.planning.stock import ReadFree, Stock
-from kits.planning.ties import Entry, Role, Ties, owned_couplings, servers_of
+from kits.planning.ties import ROOM, Entry, Role, Ties, owned_couplings, servers_of
 from kits.terms.needs import Figures, Fit, Need, Pick
 from kits.terms.plan import Working
 
@@ -219,10 +219,27 @@ def _pick(job: _Job, at: int, choice: Choice | None, ties: Ties, together: Toget
         return Pick(one.need, choice.offers, choice.fit, choice.fit.refusal)
     if at not in together.entries or not one.suitable:
         return Pick(one.need, (), Fit(), unmet_reason(one))
-    entries = coupled.heads(at, one, job.roles)
+    return Pick(one.need, (), Fit(), _untied(job, at, ties, together))
+
+
+def _untied(job: _Job, at: int, ties: Ties, together: Together) -> str:
+    """The rule that keeps the best item out; where a partner of it is out for want of room, that is why."""
     rest = [entry for entry in together.entries.values() if entry]
-    broken = ties.broken([*rest, min(entries, key=lambda entry: entry.choice.key)])
-    return Pick(one.need, (), Fit(), untied_reason(entries, broken))
+    best = min(coupled.heads(at, job.fields[at], job.roles), key=lambda entry: entry.choice.key)
+    broken = ties.broken([*rest, best])
+    if any(rule.kind != ROOM for rule in broken):
+        for partner in _left_out(job, at, together):
+            with_partner = ties.broken([*rest, best, partner])
+            if with_partner and all(rule.kind == ROOM for rule in with_partner):
+                return untied_reason(best, with_partner, partner)
+    return untied_reason(best, broken)
+
+
+def _left_out(job: _Job, at: int, together: Together) -> Iterator[Entry]:
+    """What other unmet needs could have had."""
+    for other, entry in together.entries.items():
+        if entry is None and other != at:
+            yield from coupled.heads(other, job.fields[other], job.roles)
 
 
 def _conflicts(job: _Job, ties: Ties, together: Together) -> tuple[Conflict, ...]:
@@ -239,6 +256,7 @@ def _notes(together: Together) -> tuple[Working, ...]:
     solution = together.solution
     if solution is None or solution.proved:
         return ()
+    note = "The coupled items were chosen as well as the time allowed; a better set may exist."
     return (
         Working(
             figure="selection_gap",
@@ -248,6 +266,6 @@ def _notes(together: Together) -> tuple[Working, ...]:
             unit="",
             source="own method: integer programme with a time limit",
             valid=False,
-            note="The coupled items were chosen as well as the time allowed; a better set may exist.",
+            note=together.note or note,
         ),
     )

@@ -11,6 +11,7 @@ from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 
 # One control carries everything plugged into it up to its watts; one socket holds one lamp.
 SHARED_KINDS = frozenset({"control"})
+ROOM = "room"  # the kind of a rule that no single item is asked to serve
 NOTHING = Coupling()
 
 
@@ -169,7 +170,7 @@ class Ties:
         }
         used = sum(coupling.takes.get(room, 0.0) for coupling in self.owned.values())
         allowance = self.capacities[room] - used
-        return Rule("room", room, allowance, weights, askers=frozenset(weights)) if weights else None
+        return Rule(ROOM, room, allowance, weights, askers=frozenset(weights)) if weights else None
 
 
 def coupling_of(role: Role | None, figures: Figures) -> Coupling:

@@ -4,7 +4,7 @@ import threading
 
 import pytest
 
-from kits.planning.programme import NoAnswerInTime, Programme
+from kits.planning.programme import NoAnswer, NoAnswerInTime, Programme
 
 PRINT_ONE_LINE = """
 import json, threading
@@ -66,11 +66,21 @@ def test_the_result_says_when_it_is_proved():
     assert solution.gap == 0.0
 
 
-def test_a_programme_without_any_answer_is_named():
+def test_a_programme_that_nothing_can_keep_is_told_from_one_without_time():
     programme = Programme()
     programme.row({programme.column((1,)): 1.0}, lower=2.0)
-    with pytest.raises(NoAnswerInTime):
+    with pytest.raises(NoAnswer):
         programme.solve()
+
+
+def test_a_programme_without_any_answer_in_time_is_named(monkeypatch):
+    monkeypatch.setattr("kits.planning.programme.LONGEST_WAIT_S", 0.0)
+    programme = Programme()
+    columns = [programme.column((n * 7919 % 101,), upper=9) for n in range(1, 60)]
+    for row in range(1, 30):
+        programme.row({c: float((c + 3) * row * 31 % 97) for c in columns}, lower=4000.0 + row)
+    with pytest.raises(NoAnswerInTime):
+        programme.solve(seconds=0.0)
 
 
 def test_programmes_may_be_solved_by_several_threads_at_once():

@@ -1,6 +1,9 @@
+import pytest
 from small_shelf import ROLES, Counter, items, offer, shelf
 
+from kits.planning.refusals import nearest_miss
 from kits.planning.selection import select
+from kits.planning.stock import Stock
 from kits.terms.needs import Need
 
 
@@ -142,3 +145,28 @@ def test_a_plan_with_volumes_reads_stock_once():
     free = Counter(l8=9, l20=9)
     chosen([THING, Need("soil", litres=47), Need("soil", slot="2", litres=3)], shelf(*LOAM), free=free)
     assert len(free.reads) == 1
+
+
+@pytest.mark.parametrize(
+    ("refusals", "told"),
+    [
+        (["It is no springtail."] * 9 + ["A prefers 9 to 20 C."] * 2, "A prefers 9 to 20 C."),
+        (["It is no hide."] * 3 + ["A is not for deserts."], "A is not for deserts."),
+        (["It is no hide."] * 3, "It is no hide."),
+        (["B wants 8 C.", "A wants 9 %."], "A wants 9 %. B wants 8 C."),
+        (["C is 4 long.", "B is 5 long.", "A is 6 long.", "D is 7 long.", "No."],
+         "A is 6 long. B is 5 long. C is 4 long. 1 more do not do either."),
+        (["It is 9 long, 5 fit.", "It is 7 long, 5 fit.", "It takes 3 W, too few."], "It is 7 long, 5 fit."),
+    ],
+)  # fmt: skip
+def test_the_miss_that_is_told_is_the_nearest_by_figures(refusals, told):
+    assert nearest_miss(refusals) == told
+
+
+def test_what_is_expected_is_read_with_the_next_batch_and_not_before():
+    free = Counter(a=1, b=2)
+    plan_wide = Stock(free)
+    Stock(plan_wide).expect(["b"])
+    assert free.reads == []
+    assert (plan_wide.free("a"), plan_wide.free("b")) == (1, 2)
+    assert [sorted(read) for read in free.reads] == [["a", "b"]]

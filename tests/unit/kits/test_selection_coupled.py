@@ -1,6 +1,15 @@
-from small_shelf import ROLES, Counter, items, offer, shelf
+import collections
 
+from hypothesis import given
+from hypothesis import strategies as st
+from small_shelf import ROLES, Counter, items, offer, plain_fit, shelf
+
+from kits.planning import programme
+from kits.planning.coupled import NO_TIME, going_together, heads
+from kits.planning.fields import Field
 from kits.planning.selection import select
+from kits.planning.stock import Stock
+from kits.planning.ties import Ties
 from kits.terms.needs import Need
 
 LAMP, HOLDER, CONTROL = Need("lamp", count=1), Need("holder", count=1), Need("control", count=1)
@@ -101,3 +110,53 @@ def test_fill_free_does_not_give_one_piece_to_two_lamps():
     free = {"lamp50": 1, "twin": 1, "weak": 2}
     picked = items(chosen(needs, SMALL, twin, WEAK, free=free, fill="free"))
     assert sorted(map(str, picked[:2])) == ["{'lamp50': 1}", "{'twin': 1}"]
+
+
+def test_a_lamp_without_a_holder_for_want_of_room_says_that_it_is_the_room():
+    wide = offer("holder", "wide", 500, cap="E26", watts=250, depth_mm=300)
+    selection = chosen([LAMP, HOLDER], SMALL, wide, capacities={"top_depth_mm": 200})
+    refusals = {pick.need.role: pick.refusal for pick in selection.picks if not pick.offers}
+    assert refusals
+    assert all("more top depth than the 200 mm" in refusal for refusal in refusals.values())
+
+
+@given(
+    lamps=st.lists(st.tuples(st.integers(1, 9), st.sampled_from([50, 150])), min_size=1, max_size=3),
+    holders=st.lists(st.tuples(st.integers(1, 9), st.sampled_from([60, 250])), max_size=3),
+    free=st.lists(st.integers(0, 2), min_size=6, max_size=6),
+    limited=st.booleans(),
+)
+def test_without_a_programme_what_is_taken_keeps_every_rule(lamps, holders, free, limited):
+    made = [offer("lamp", f"l{n}", cents, cap="E26", watts=watts) for n, (cents, watts) in enumerate(lamps)]
+    made += [offer("holder", f"h{n}", cents, cap="E26", watts=w) for n, (cents, w) in enumerate(holders)]
+    stock = Stock(Counter(**dict(zip((one.ware.item for one in made), free, strict=False))))
+    fields = {at: Field(need, shelf(*made).section(need.role), plain_fit) for at, need in
+              enumerate((LAMP, Need("lamp", slot="b", count=1), HOLDER))}  # fmt: skip
+    entries = {at: heads(at, one, ROLES) for at, one in fields.items()}
+    ties = Ties({("lamp", "socket"): frozenset({"holder"})} if holders else {})
+    found = going_together(fields, entries, ties, stock if limited else None, note="why")
+    taken = [entry for entry in found.entries.values() if entry]
+    unmet = frozenset(fields[at].need.role for at, entry in found.entries.items() if entry is None)
+    assert not ties.broken(taken, unmet=unmet)
+    assert not found.solution.proved
+    drawn = sum((collections.Counter(entry.choice.pieces) for entry in taken), collections.Counter())
+    assert not limited or all(stock.free(item) >= number for item, number in drawn.items())
+
+
+def test_when_the_time_is_too_short_for_any_answer_a_plan_is_still_made(monkeypatch):
+    monkeypatch.setattr(programme, "SECONDS", 0.0)
+    monkeypatch.setattr(programme, "LONGEST_WAIT_S", 0.0)
+    lamps = [
+        offer("lamp", f"l{n}", 900 + n * 37 % 101, cap="E26", watts=50 + n, depth_mm=90 - n)
+        for n in range(40)
+    ]
+    holders = [
+        offer("holder", f"h{n}", 500 + n * 53 % 97, cap="E26", watts=40 + 2 * n, depth_mm=90 + n % 7)
+        for n in range(40)
+    ]
+    needs = [Need(role, slot=slot, count=1) for role in ("lamp", "holder") for slot in "abc"]
+    selection = chosen(needs, *lamps, *holders, capacities={"top_depth_mm": 420})
+    (note,) = selection.notes
+    assert (note.valid, note.value, note.note) == (False, 1.0, NO_TIME)
+    assert not selection.conflicts
+    assert any(items(selection))
