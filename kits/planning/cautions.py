@@ -7,7 +7,7 @@ from kits.physics.weight import kg_m2_from_psf
 from kits.planning.kit import Kit
 from kits.planning.masses import installed_kg, load_kg_m2
 from kits.planning.registry import ROLES
-from kits.terms.conditions import lit_loads, mains, wet
+from kits.terms.conditions import amphibians, day_gap_k, lit_loads, mains, wants_basking, wet
 from kits.terms.facts import Subject
 from kits.terms.plan import Caution
 from kits.terms.reading import positive
@@ -45,7 +45,19 @@ LIVE = (
 
 def cautions(kit: Kit) -> tuple[Caution, ...]:
     """All cautions that the kit itself gives rise to."""
-    return (*_ratings(kit), *_circuit(kit), *_weight(kit), *_roles(kit), *_animals(kit), *_general(kit))
+    told = (_ratings, _circuit, _weight, _roles, _cold_days, _animals, _general)
+    return tuple(caution for tell in told for caution in tell(kit))
+
+
+def _cold_days(kit: Kit) -> Iterator[Caution]:
+    """Amphibians get no hot lamp for a cold room; the gap is told instead."""
+    gap = day_gap_k(kit.build)
+    if gap and amphibians(kit.build) and not wants_basking(kit.build):
+        text = (
+            f"By day the room is {gap:g} K colder than these animals want it. A hot lamp would dry them out: "
+            "warm the room, or the box gently through a thermostat, and ask a vet first."
+        )
+        yield Caution("warning", "day_temperature", text)
 
 
 def _ratings(kit: Kit) -> Iterator[Caution]:

@@ -10,6 +10,7 @@ from kits.planning.ties import ROOM, Entry, Rule
 NOTHING_LISTED = "Nothing in the catalogue is listed for this job."
 NONE_NAMED_LISTED = "None of the items that were named is listed for this job."
 MOST_TOLD = 3  # things of which each has a reason of its own
+_SENTENCE_END = re.compile(r"\.(?:\s|$)")
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -43,12 +44,21 @@ def nearest_miss(refusals: Sequence[str]) -> str:
 
 
 def _told_apart(refusals: Sequence[str]) -> str:
-    """The sentences that say most about a single thing, which are those that the fewest things share."""
+    """The sentences about what fails in the fewest respects, those that the fewest things share first."""
     shared = Counter(refusals)
-    ordered = sorted(shared, key=lambda refusal: (shared[refusal], refusal))
-    told = [refusal for refusal in ordered if 2 * shared[refusal] <= len(refusals)] or ordered[:1]
-    more = f" {len(told) - MOST_TOLD} more do not do either." if len(told) > MOST_TOLD else ""
-    return " ".join(told[:MOST_TOLD]) + more
+    telling = [one for one in shared if 2 * shared[one] <= len(refusals)] or list(shared)
+    fewest = min(map(_respects, telling))
+    nearest = [one for one in telling if _respects(one) == fewest]
+    told = sorted(nearest, key=lambda one: (shared[one], one))[:MOST_TOLD]
+    more = len(nearest) - len(told)
+    return " ".join(told) + (
+        f" {more} more {'fail' if more > 1 else 'fails'} in as few respects." if more else ""
+    )
+
+
+def _respects(refusal: str) -> int:
+    """In how many respects something fails: its refusal has a sentence for each."""
+    return len(_SENTENCE_END.findall(refusal))
 
 
 def _miss(refusal: str, alike: Sequence[str]) -> float:
@@ -63,21 +73,28 @@ def _numbers(sentence: str) -> list[float]:
     return [float(number) for number in _NUMBER.findall(sentence)]
 
 
-def untied_reason(best: Entry, broken: Sequence[Rule], partner: Entry | None = None) -> str:
-    """Why an item that does its own job cannot stand in this kit, not even with a partner that it needs."""
-    beside = f" with {partner.name}" if partner else ""
+def untied_reason(kit: Sequence[Entry], broken: Sequence[Rule]) -> str:
+    """Why the last item of a kit, which does its own job, cannot stand in it."""
+    last = kit[-1]
     if not broken:
-        return f"{best.name} would do the job{beside}, but it does not go together with the rest of the kit."
-    return f"{best.name} would do the job{beside}, but {breach(broken[0])}."
+        return f"{last.name} would do the job, but it does not go together with the rest of the kit."
+    return f"{last.name} would do the job, but {breach(broken[0], _whose(broken[0], kit))}."
 
 
-def breach(rule: Rule) -> str:
+def _whose(rule: Rule, kit: Sequence[Entry]) -> str:
+    """Whose wish is not met: that of the last item or of another one."""
+    if len(kit) - 1 in rule.askers:
+        return "it"
+    return kit[min(rule.askers)].name if rule.askers else "what the customer has"
+
+
+def breach(rule: Rule, whom: str = "it") -> str:
     """What is missing when a rule is broken, as half a sentence."""
     if rule.kind == ROOM:
         room = rule.key.removesuffix("_mm").replace("_", " ")
         return f"the kit then takes more {room} than the {rule.allowance:g} mm there are"
     what = f"{rule.kind} {rule.key}".replace("_", " ").strip()
-    return f"nothing in the kit offers it the {what} that it needs{_amount(rule)}"
+    return f"nothing in the kit offers {whom} the {what} that it needs{_amount(rule)}"
 
 
 def _amount(rule: Rule) -> str:

@@ -223,16 +223,18 @@ def _pick(job: _Job, at: int, choice: Choice | None, ties: Ties, together: Toget
 
 
 def _untied(job: _Job, at: int, ties: Ties, together: Together) -> str:
-    """The rule that keeps the best item out; where a partner of it is out for want of room, that is why."""
+    """The rule that keeps the need's items out: the room where one of them, or a partner, is out for that."""
     rest = [entry for entry in together.entries.values() if entry]
-    best = min(coupled.heads(at, job.fields[at], job.roles), key=lambda entry: entry.choice.key)
-    broken = ties.broken([*rest, best])
-    if any(rule.kind != ROOM for rule in broken):
-        for partner in _left_out(job, at, together):
-            with_partner = ties.broken([*rest, best, partner])
-            if with_partner and all(rule.kind == ROOM for rule in with_partner):
-                return untied_reason(best, with_partner, partner)
-    return untied_reason(best, broken)
+    heads = sorted(coupled.heads(at, job.fields[at], job.roles), key=lambda entry: entry.choice.key)
+    tried = [[*rest, entry] for entry in heads]
+    with_partner = ([*rest, partner, heads[0]] for partner in _left_out(job, at, together))
+    for kits, only_room in ((tried, True), (tried, False), (with_partner, True)):
+        for kit in kits:
+            broken = ties.broken(kit)
+            room = [rule for rule in broken if rule.kind == ROOM]
+            if room and (room == broken or not only_room):
+                return untied_reason(kit, room)
+    return untied_reason(tried[0], ties.broken(tried[0]))
 
 
 def _left_out(job: _Job, at: int, together: Together) -> Iterator[Entry]:

@@ -155,7 +155,8 @@ def test_a_plan_with_volumes_reads_stock_once():
         (["It is no hide."] * 3, "It is no hide."),
         (["B wants 8 C.", "A wants 9 %."], "A wants 9 %. B wants 8 C."),
         (["C is 4 long.", "B is 5 long.", "A is 6 long.", "D is 7 long.", "No."],
-         "A is 6 long. B is 5 long. C is 4 long. 1 more do not do either."),
+         "A is 6 long. B is 5 long. C is 4 long. 1 more fails in as few respects."),
+        (["A wants 9 C. A is 5 long.", "B wants 8 C.", "C is 7 long. C wants 9 %."], "B wants 8 C."),
         (["It is 9 long, 5 fit.", "It is 7 long, 5 fit.", "It takes 3 W, too few."], "It is 7 long, 5 fit."),
     ],
 )  # fmt: skip

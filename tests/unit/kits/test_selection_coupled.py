@@ -120,6 +120,24 @@ def test_a_lamp_without_a_holder_for_want_of_room_says_that_it_is_the_room():
     assert all("more top depth than the 200 mm" in refusal for refusal in refusals.values())
 
 
+def test_what_is_left_out_for_room_is_not_told_to_lack_a_socket():
+    thin = offer("holder", "thin", 900, cap="G5", watts=60, depth_mm=62)
+    wide = offer("holder", "wide", 500, cap="E26", watts=250, depth_mm=140)
+    tube = offer("lamp", "tube", 900, cap="G5", watts=8)
+    needs = [LAMP, Need("lamp", slot="b", count=1), HOLDER, Need("holder", slot="b", count=1)]
+    selection = chosen(needs, tube, thin, wide, choose={"lamp": ["tube"]}, capacities={"top_depth_mm": 100})
+    assert [len(found) for found in items(selection)] == [1, 1, 1, 0]
+    assert selection.picks[3].refusal == (
+        "Item thin would do the job, but the kit then takes more top depth than the 100 mm there are."
+    )
+
+
+def test_a_holder_that_does_not_suit_names_the_lamp_that_it_fails():
+    tube, feeble = offer("lamp", "tube", 900, cap="G5", watts=8), offer("holder", "x", 900, cap="G5", watts=4)
+    refusal = chosen([LAMP, HOLDER], tube, feeble, WEAK).picks[1].refusal
+    assert "nothing in the kit offers Item tube the socket G5 that it needs for 8 W" in refusal
+
+
 @given(
     lamps=st.lists(st.tuples(st.integers(1, 9), st.sampled_from([50, 150])), min_size=1, max_size=3),
     holders=st.lists(st.tuples(st.integers(1, 9), st.sampled_from([60, 250])), max_size=3),
