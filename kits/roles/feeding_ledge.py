@@ -16,11 +16,18 @@ def needs(build: Build) -> tuple[Need, ...]:
     eaters = sum(o.count for o in of_habit(build, "arboreal") if _eats_fruit(o.subject.text("diet")))
     if not eaters:
         return ()
-    return (Need(CODE, count=eaters, because=(f"{eaters} eat fruit above the ground.",)),)
+    return (
+        Need(
+            CODE,
+            count=eaters,
+            because=(f"Cups above the ground for {eaters} that lick fruit or nectar mixes.",),
+        ),
+    )
 
 
 def _eats_fruit(diet: str) -> bool:
-    return "fruit" in diet.replace("fruit flies", "").replace("no fruit", "")
+    prepared = ("prepared", "nectar")  # offered in cups; others take a little fruit among their insects
+    return "fruit" in diet and any(word in diet for word in prepared)
 
 
 def fit(need: Need, figures: Figures) -> Fit:

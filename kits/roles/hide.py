@@ -1,7 +1,7 @@
 """Hides, one for each animal, and a damp one where a dry box asks for it."""
 
 from kits.terms.build import Build, Occupant
-from kits.terms.conditions import free_height_mm, heads
+from kits.terms.conditions import free_height_mm, heads, of_habit, wants_basking
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number
@@ -15,10 +15,10 @@ YOUNG_SHARE = 0.5
 
 
 def needs(build: Build) -> tuple[Need, ...]:
-    """As many as there are animals; the damp one comes on top."""
+    """One for each animal, a warm and a cool one for those of the ground; the damp one comes on top."""
     if not build.occupants:
         return ()
-    animals = heads(build)
+    places = max(heads(build), 2 if _has_gradient(build) else 1)
     length = max(_length_mm(occupant) for occupant in build.occupants)
     wanted = {
         "length_mm": length,
@@ -26,12 +26,20 @@ def needs(build: Build) -> tuple[Need, ...]:
         "height_mm": free_height_mm(build),
         "humid": False,
     }
-    found = [Need(CODE, slot="dry", count=animals, wanted=wanted, because=(f"One for each of {animals}.",))]
+    because = (f"One for each of {heads(build)}.",)
+    if places > heads(build):
+        because = ("One at the warm end and one at the cool end.",)
+    found = [Need(CODE, slot="dry", count=places, wanted=wanted, because=because)]
     damp = sum(o.count for o in build.occupants if "humid hide" in o.subject.text("rh_pattern"))
     if damp:
         because = ("A dry box needs a damp place to shed.",)
         found.append(Need(CODE, slot="humid", count=damp, wanted={**wanted, "humid": True}, because=because))
     return tuple(found)
+
+
+def _has_gradient(build: Build) -> bool:
+    """Whether ground animals choose between a warm and a cool end (common practice, no source)."""
+    return wants_basking(build) and bool(of_habit(build, "terrestrial", "fossorial", "saxicolous"))
 
 
 def _length_mm(occupant: Occupant) -> float:

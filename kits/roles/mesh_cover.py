@@ -14,9 +14,14 @@ LEAST_OPEN = 0.2
 
 
 def needs(build: Build) -> tuple[Need, ...]:
-    """Half of a mesh top where the room is drier than the box is to be."""
+    """Half of a mesh top where the room is drier than the box is to be; mesh walls would leak it anyway."""
     box, (low, _) = build.box, humidity_pct(build)
-    if box.top_kind != "mesh" or box.top_open_fraction < LEAST_OPEN or not humid(build):
+    if (
+        box.wall_material == "mesh"
+        or box.top_kind != "mesh"
+        or box.top_open_fraction < LEAST_OPEN
+        or not humid(build)
+    ):
         return ()
     if low is None or build.room.relative_humidity_pct >= low:
         return ()

@@ -14,7 +14,7 @@ IN_SOIL = False
 # Watts for each kelvin and each square metre of wall of a box with a mesh top; estimate, measure it.
 WATTS_PER_K_M2 = 5.0
 LEAST_W = 10.0
-BAND = (0.5, 4.0)
+BAND = (1 / 3, 4.0)  # at most three share the work
 RANKS = {"panel": 0, "cable": 1, "ceramic": 2}
 
 
@@ -64,7 +64,7 @@ def _too_strong_or_weak(watts: float, wanted: float) -> str:
     if watts > most:
         return f"Its {watts:g} W are more than {most:.0f} W, too much for the box."
     if watts < BAND[0] * wanted:
-        return f"Its {watts:g} W are less than half of the {wanted:.0f} W wanted."
+        return f"Its {watts:g} W are less than a third of the {wanted:.0f} W wanted."
     return ""
 
 

@@ -60,12 +60,15 @@ def wants_uvb(build: Build) -> bool:
     return zone is not None and zone >= 1
 
 
+def day_gap_k(build: Build) -> float:
+    """How much the room stays below the air that the animals want by day; 0 where it does not."""
+    low = build.climate.day_lo_c
+    return 0.0 if low is None else max(0.0, low - build.room.temperature_c)
+
+
 def wants_basking(build: Build) -> bool:
-    """Whether a lamp has to warm a spot, or the air above the room by day."""
-    climate = build.climate
-    if climate.bask_lo_c is not None:
-        return True
-    return climate.day_lo_c is not None and climate.day_lo_c > build.room.temperature_c
+    """Whether a lamp has to warm a spot, or the air above the room by day, which would dry out amphibians."""
+    return build.climate.bask_lo_c is not None or (day_gap_k(build) > 0 and not amphibians(build))
 
 
 def wants_night_heat(build: Build) -> bool:
@@ -75,8 +78,8 @@ def wants_night_heat(build: Build) -> bool:
 
 
 def wants_plant_light(build: Build) -> bool:
-    """Whether plants need a lamp of their own."""
-    return planted(build)
+    """Whether plants, which need soil, want a lamp of their own."""
+    return planted(build) and build.layer_l("substrate") > 0
 
 
 def lit_loads(build: Build) -> tuple[str, ...]:
@@ -96,8 +99,9 @@ def mains(build: Build) -> bool:
 
 
 def wet(build: Build) -> bool:
-    """Whether water is sprayed, stands under the soil or is part of the scenery."""
-    return humid(build) or yes(build.style, "mister") or build.layer_l("drainage") > 0
+    """Whether water is sprayed, stands under the soil or in a dish, or is part of the scenery."""
+    scenery = humid(build) or yes(build.style, "mister") or build.layer_l("drainage") > 0
+    return scenery or bool(build.occupants)
 
 
 def free_height_mm(build: Build) -> float:

@@ -132,6 +132,12 @@ def test_the_customers_own_lamp_above_the_rating_of_their_holder_is_a_stop():
     assert "lamp_holder" in [caution.about for caution in plan.stops]
 
 
+def test_a_room_too_cold_for_frogs_is_told_instead_of_lit():
+    frogs = [{"species": "dendrobates-auratus"}]
+    plan = plan_of({"enclosure": {"size": "45x45x45-glass"}, "animals": frogs, "room": {"temperature_c": 18}})
+    assert "A hot lamp would dry them out" in told(plan, "day_temperature")
+
+
 def test_a_kit_without_the_uvb_lamp_that_its_animals_need_is_cautioned():
     plan = plan_of({**CRESTED, "without": ["uvb_lamp"]})
     assert "ask a vet how the animals then get their vitamin D" in told(plan, "uvb_lamp")

@@ -11,7 +11,7 @@ from tests.known_facts import known_facts
 
 NO_THERMOSTAT = {**DESERT, "without": ["thermostat"]}
 HEAT = {"uvb_lamp", "uvb_fixture", "basking_lamp", "lamp_holder", "thermostat", "night_heat"}
-WET = {"drainage", "barrier", "mister", "moss", "litter", "mesh_cover", "residual_current_device"}
+WET = {"drainage", "barrier", "mister", "moss", "litter", "mesh_cover"}
 T5 = {"technology": "t5", "cap": "G5", "watts": 24}
 RAFTER = {"width_mm": 60, "max_watts": 24}
 ROOM = {"temperature_c": 24, "night_temperature_c": 20, "relative_humidity_pct": 80}
@@ -55,6 +55,35 @@ def test_a_small_planted_box_wants_no_animal_things():
         "plant_light", "timer", "thermometer", "hygrometer", "mister", "drain_tube", "mesh_cover",
         "residual_current_device",
     }  # fmt: skip
+
+
+def test_mains_beside_a_water_dish_wants_a_residual_current_device():
+    assert "residual_current_device" in wanted(DESERT)
+
+
+def test_amphibians_get_no_hot_lamp_for_a_cold_room():
+    frogs = keeping("dendrobates-auratus", "45x45x45-glass")
+    assert not wanted({**frogs, "room": {"temperature_c": 18}}) & {"basking_lamp", "lamp_holder"}
+
+
+def test_ground_animals_hide_at_the_warm_and_at_the_cool_end():
+    (dry, *_) = needs("hide", keeping("python-regius", "120x60x60-glass"))
+    assert dry.count == 2
+
+
+def test_a_cover_cannot_keep_a_box_with_mesh_walls_humid():
+    dry_room = {"room": {"relative_humidity_pct": 30}}
+    assert not needs("mesh_cover", {**keeping("furcifer-pardalis", "60x60x120-mesh"), **dry_room})
+
+
+def test_only_animals_that_lick_mixes_get_a_feeding_ledge():
+    assert needs("feeding_ledge", CRESTED)
+    assert not needs("feeding_ledge", keeping("furcifer-pardalis", "60x60x120-mesh"))
+
+
+def test_no_lamp_is_planned_for_plants_that_have_no_soil():
+    bare = {**FERN_BOX, "depths_mm": {"substrate_front": 0, "substrate_back": 0}}
+    assert "plant_light" not in wanted(bare)
 
 
 def test_a_dimmer_is_wanted_only_where_no_dimming_thermostat_drives_the_lamp():
