@@ -53,7 +53,7 @@ def coupling(figures: Figures) -> Coupling:
     cap, length = text(figures, "cap"), positive(figures, "lamp_length_mm")
     key = f"{cap}:{length:g}" if length is not None else cap
     watts, width = positive(figures, "max_watts"), positive(figures, "width_mm")
-    offers = () if watts is None or not cap else (Tie("socket", key, watts),)
+    offers = () if watts is None or not cap else (Tie("uvb_socket", key, watts),)
     return Coupling(offers=offers, takes={} if width is None else {"top_depth_mm": width})
 
 

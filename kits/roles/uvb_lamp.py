@@ -75,7 +75,7 @@ def coupling(figures: Figures) -> Coupling:
     cap, length = text(figures, "cap"), positive(figures, "length_mm")
     key = f"{cap}:{length:g}" if length is not None else cap
     watts = positive(figures, "watts")
-    return Coupling() if watts is None or not cap else Coupling(asks=(Tie("socket", key, watts),))
+    return Coupling() if watts is None or not cap else Coupling(asks=(Tie("uvb_socket", key, watts),))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

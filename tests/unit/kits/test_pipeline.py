@@ -4,8 +4,10 @@ import json
 
 import pytest
 
+from kits.planning.registry import ROLES
 from kits.terms.plan import Terms
-from tests.full_shelf import CRESTED, DESERT, FERN_BOX, PLENTY, line_of, plan_of
+from tests.full_shelf import CRESTED, DESERT, FERN_BOX, OFFERS, PLENTY, line_of, plan_of
+from tests.known_facts import known_facts
 
 OWN_LAMPS = {"role": "basking_lamp", "figures": {"watts": 100, "cap": "E26"}}
 
@@ -130,6 +132,28 @@ def test_the_customers_own_lamp_above_the_rating_of_their_holder_is_a_stop():
     plan = plan_of({**DESERT, "own": [OWN_LAMPS, {"role": "lamp_holder", "figures": {"max_watts": 60}}]})
     assert "The basking lamp of 100 W is above the 60 W" in told(plan, "lamp_holder")
     assert "lamp_holder" in [caution.about for caution in plan.stops]
+
+
+@pytest.mark.parametrize("size", sorted(known_facts().enclosures))
+@pytest.mark.parametrize("species", ["correlophus-ciliatus", "pogona-vitticeps", "tiliqua-scincoides"])
+def test_a_chosen_tube_and_its_fixture_have_the_same_socket(size, species):
+    plan = plan_of({"enclosure": {"size": size}, "animals": [{"species": species}]})
+    chosen = {line.role: line.item for line in plan.lines}
+    if {"uvb_lamp", "uvb_fixture"} <= set(chosen):
+        keys = [tie.key for role in ("uvb_lamp", "uvb_fixture") for tie in ties_of(role, chosen[role])]
+        assert keys[0] == keys[1]
+
+
+def ties_of(role, item):
+    (offer,) = (offer for offer in OFFERS if (offer.role, offer.ware.item) == (role, item))
+    coupling = ROLES[role].coupling(offer.figures)
+    return (*coupling.asks, *coupling.offers)
+
+
+def test_what_the_customer_has_of_one_pair_leaves_the_other_pair_alone():
+    for role, other in (("lamp_holder", "uvb_fixture"), ("uvb_fixture", "lamp_holder")):
+        plan = plan_of({**DESERT, "own": [role]})
+        assert other not in [unmet.role for unmet in plan.unmet]
 
 
 def test_a_room_too_cold_for_frogs_is_told_instead_of_lit():

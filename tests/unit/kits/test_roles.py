@@ -286,8 +286,8 @@ def test_lamp_and_fixture_meet_by_cap_and_length():
     fixture = ROLES["uvb_fixture"].coupling(
         {"cap": "G5", "lamp_length_mm": 288, "max_watts": 8, "width_mm": 60}
     )
-    assert lamp.asks == (Tie("socket", "G5:288", 8),)
-    assert fixture == Coupling(offers=(Tie("socket", "G5:288", 8),), takes={"top_depth_mm": 60})
+    assert lamp.asks == (Tie("uvb_socket", "G5:288", 8),)
+    assert fixture == Coupling(offers=(Tie("uvb_socket", "G5:288", 8),), takes={"top_depth_mm": 60})
 
 
 @pytest.mark.parametrize("role", [code for code, role in ROLES.items() if hasattr(role, "coupling")])
