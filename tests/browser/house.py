@@ -72,7 +72,10 @@ def focused(page):
 def scan(page, code):
     """What a scanner does: keys faster than any hand, then Enter."""
     page.evaluate(
-        """code => { for (const key of [...code, "Enter"]) (document.activeElement || document.body)
-        .dispatchEvent(new KeyboardEvent("keydown", {key, bubbles: true, cancelable: true})); }""",
+        """code => {
+            const press = (key) => new KeyboardEvent("keydown", {key, bubbles: true, cancelable: true});
+            for (const event of [...code, "Enter"].map(press))
+                (document.activeElement || document.body).dispatchEvent(event);
+        }""",
         code,
     )

@@ -22,9 +22,9 @@ function open(code) {
 
 document.addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.metaKey || event.altKey) return;
-  const now = performance.now();
-  if (now - last > SLOWEST_MS) text = "";
-  last = now;
+  // The event's own time, so that a page busy for a moment does not tear a scan apart.
+  if (event.timeStamp - last > SLOWEST_MS) text = "";
+  last = event.timeStamp;
   if (isTyping(event.target) || document.querySelector("dialog[open]")) {
     text = "";
     return;
