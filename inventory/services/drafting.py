@@ -1,7 +1,8 @@
 """What rows of fields would do to the catalogue, with every fault told, before anything is written."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Any
 
 from inventory.calc.errors import Impossible
@@ -20,6 +21,7 @@ from inventory.services.item_fields import (
 )
 
 Fields = Mapping[str, Any]
+NOTHING: Mapping[str, Collection[str]] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,25 +51,39 @@ class Draft:
         )
 
 
-def draft(rows: Iterable[tuple[int | None, Fields]]) -> Draft:
-    """What rows of fields, each with its row number in a file or None, would add and change."""
+def draft(
+    rows: Iterable[tuple[int | None, Fields]], *, also: Mapping[str, Collection[str]] = NOTHING
+) -> Draft:
+    """What rows of fields, each with its row number in a file or None, would add and change.
+
+    `also` names by field the codes that are about to be made, so that rows may link to them.
+    """
     found = Draft()
     readings = [(number, *read_fields(fields)) for number, fields in rows]
     for number, _, faults in readings:
         found.faults += [_at(number, fault) for fault in faults]
     numbered = _once_each(readings, found)
     known = _known(numbered)
-    links = {name: set(model.objects.values_list("code", flat=True)) for name, model in LINKS.items()}
+    links = {
+        name: {*model.objects.values_list("code", flat=True), *also.get(name, ())}
+        for name, model in LINKS.items()
+    }
     for code, (number, fields) in numbered.items():
         faults = _draft_one(found, code, fields, known.get(code))
         faults += [
-            FieldError(f"/{name}", f"{name} {fields[name]!r} is not known; add it first.")
+            FieldError(f"/{name}", f"{name} {fields[name]!r} is not known; {_remedy(name, number)}.")
             for name in LINKS
             if fields.get(name) and fields[name] not in links[name]
         ]
         found.faults += [_at(number, fault) for fault in faults]
     _check_codes_and_units(found, numbered)
     return found
+
+
+def _remedy(name: str, number: int | None) -> str:
+    """A file can make a tax class by telling its rate; a form or a program cannot."""
+    in_file = name == "tax_class" and number is not None
+    return "give its rate in a column tax_rate_pct, or add it first" if in_file else "add it first"
 
 
 def _at(number: int | None, fault: FieldError) -> FieldError:

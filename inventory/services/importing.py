@@ -1,30 +1,28 @@
 """The catalogue and the opening stock come in from a CSV or XLSX file: looked at first, then all or nothing.
 
 A table with a column `code` holds items, one with `item` and `quantity` holds opening stock; a workbook may
-have both. Columns that are absent leave their fields alone; an empty cell empties its field.
+have both. Columns that are absent leave their fields alone; an empty cell empties its field. Places,
+suppliers, mixes and, where their rate is given, tax classes that rows name are made along with them.
 """
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from itertools import chain
 from typing import Any
 
 from django.db import connection, transaction
-from django.db.models import Exists, OuterRef
 
 from inventory.actors import Actor
 from inventory.calc import tables
 from inventory.calc.errors import Impossible
-from inventory.calc.tables import Row, Table
+from inventory.calc.tables import Table
 from inventory.errors import BadInput, FieldError
-from inventory.models import Item, Movement, Place, SupersededCode
-from inventory.services import catalogue, drafting, receiving
-from inventory.services.drafting import Draft
-from inventory.services.item_fields import FIELDS, read_field
-from inventory.services.lookups import MOST
-from inventory.services.receiving import Receipt
-
-STOCK_COLUMNS = ("item", "quantity", "lot", "best_before", "unit_cost", "place")
+from inventory.services import catalogue, drafting, linking, opening_stock
+from inventory.services.drafting import Change, Draft
+from inventory.services.extra_columns import NO_EXTRA, ExtraColumns, ExtraDraft, ExtraRow, NothingToDo
+from inventory.services.item_fields import FIELDS
+from inventory.services.linking import RATE_COLUMN, Missing
+from inventory.services.opening_stock import STOCK_COLUMNS, Opening
 
 
 @dataclass(slots=True)
@@ -32,42 +30,59 @@ class Preview:
     """What a file would do: items to add and change, stock to receive, every fault with its row."""
 
     items: Draft = field(default_factory=Draft)
-    stock: list[tuple[int, Receipt]] = field(default_factory=list)
-    already_received: int = 0
-    faults: list[FieldError] = field(default_factory=list)
+    also: Missing = field(default_factory=Missing)
+    extra: ExtraDraft = field(default_factory=NothingToDo)
+    stock: Opening = field(default_factory=Opening)
+    bad_columns: list[FieldError] = field(default_factory=list)
+
+    @property
+    def faults(self) -> list[FieldError]:
+        """Everything that is wrong with the file, each once."""
+        parts = (self.bad_columns, self.items.faults, self.also.faults, self.extra.faults, self.stock.faults)
+        return list(dict.fromkeys(chain.from_iterable(parts)))
+
+    @property
+    def changes(self) -> list[Change]:
+        """Everything of items known before that would read otherwise."""
+        return [*self.items.changes, *(c for c in self.extra.changes if c.code not in self.items.new)]
 
     def as_json(self) -> dict[str, Any]:
         """Counts, changes and faults for a screen or a program."""
+        changed, in_fields = ({c.code for c in some} for some in (self.changes, self.items.changes))
         return {
             "added": list(self.items.new),
             "changed": [
                 {"item": c.code, "field": c.field, "old": _plain(c.old), "new": _plain(c.new)}
-                for c in self.items.changes
+                for c in self.changes
             ],
-            "unchanged": self.items.unchanged,
-            "received": len(self.stock),
-            "already_received": self.already_received,
+            "unchanged": self.items.unchanged - len(changed - in_fields),
+            "also_made": self.also.as_json(),
+            "received": len(self.stock.receipts),
+            "already_received": self.stock.already_received,
             "errors": [{"pointer": fault.pointer, "detail": fault.detail} for fault in self.faults],
         }
 
 
-def preview(content: bytes, *, name: str) -> Preview:
+def preview(content: bytes, *, name: str, extra: ExtraColumns = NO_EXTRA) -> Preview:
     """What the file would do, with nothing written. Refuses with BadInput a file that is no table at all."""
     found = Preview()
     items, stock = _by_content(content, name)
+    places = [row.get("place", "") for _, row in stock.rows] if stock else []
+    found.also = linking.missing(items.rows if items else (), places=places)
     if items is not None:
-        _check_columns(items, FIELDS, found)
-        known = [{c: cell for c, cell in row.items() if c in FIELDS} for _, row in items.rows]
-        found.items = drafting.draft(zip((number for number, _ in items.rows), known, strict=True))
-        found.faults += found.items.faults
+        _read_items(items, extra, found)
     if stock is not None:
-        _check_columns(stock, STOCK_COLUMNS, found)
-        _read_stock(stock, found)
+        found.bad_columns += _unknown_columns(
+            column for column in stock.columns if column not in STOCK_COLUMNS
+        )
+        found.stock = opening_stock.read(
+            stock, new_items=found.items.new, new_places=found.also.codes["place"]
+        )
     return found
 
 
 @transaction.atomic
-def run(content: bytes, *, name: str, actor: Actor) -> Preview:
+def run(content: bytes, *, name: str, actor: Actor, extra: ExtraColumns = NO_EXTRA) -> Preview:
     """All of the file is in the catalogue and on the shelf, or nothing.
 
     Each row of opening stock is received once, however often the same table is imported: its movement carries
@@ -76,13 +91,14 @@ def run(content: bytes, *, name: str, actor: Actor) -> Preview:
     """
     with connection.cursor() as cursor:
         cursor.execute("SELECT pg_advisory_xact_lock(hashtext('inventory import'))")
-    found = preview(content, name=name)
+    found = preview(content, name=name, extra=extra)
     if found.faults:
         raise BadInput(found.faults)
+    linking.make(found.also, actor=actor)
     if found.items.new or found.items.changes:
         catalogue.write(found.items, actor=actor)
-    if found.stock:
-        _receive(found, actor)
+    found.extra.write(actor=actor)
+    opening_stock.receive(found.stock, actor=actor)
     return found
 
 
@@ -101,121 +117,32 @@ def _by_content(content: bytes, name: str) -> tuple[Table | None, Table | None]:
     return next(iter(items), None), next(iter(stock), None)
 
 
-def _check_columns(table: Table, known: Iterable[str], found: Preview) -> None:
-    for column in table.columns:
-        if column not in set(known):
-            sentence = f"Row 1, {column} is not a column known here."
-            found.faults.append(FieldError(f"/rows/1/{column}", sentence))
+def _read_items(table: Table, extra: ExtraColumns, found: Preview) -> None:
+    theirs = [column for column in table.columns if column not in FIELDS and extra.knows(column)]
+    known = {*FIELDS, *theirs, RATE_COLUMN}
+    found.bad_columns += _unknown_columns(column for column in table.columns if column not in known)
+    rows = [(number, {c: cell for c, cell in row.items() if c in FIELDS}) for number, row in table.rows]
+    found.items = drafting.draft(rows, also=found.also.by_link())
+    if theirs:
+        found.extra = extra.draft(
+            [ExtraRow(number, row["code"], {c: row[c] for c in theirs}) for number, row in table.rows]
+        )
 
 
-def _read_stock(table: Table, found: Preview) -> None:
-    reason = f"opening stock {table.digest()[:16]} row "
-    reasons = {number: f"{reason}{number}" for number, _ in table.rows}
-    posted = set(Movement.objects.filter(reason__in=reasons.values()).values_list("reason", flat=True))
-    open_rows = [(number, row) for number, row in table.rows if reasons[number] not in posted]
-    found.already_received = len(table.rows) - len(open_rows)
-    known = _items_to_open({row["item"] for _, row in open_rows}, found.items.new, reason)
-    places = set(Place.objects.values_list("code", flat=True))
-    for number, row in open_rows:
-        faults, values = _stock_values(row, known, places)
-        found.faults += [
-            FieldError(f"/rows/{number}/{column}", f"Row {number}, {column} {sentence}.")
-            for column, sentence in faults
-        ]
-        if not faults:
-            found.stock.append((number, Receipt(**values, reason=reasons[number])))
-
-
-def _items_to_open(codes: Collection[str], new: Collection[str], reason: str) -> dict[str, bool]:
-    """Codes that stand for an item -> whether its stock has moved otherwise: opening it would double it."""
-    former = dict(SupersededCode.objects.filter(code__in=codes).values_list("code", "item__code"))
-    items = Item.objects.filter(code__in={*codes, *former.values()})
-    others = Movement.objects.filter(item=OuterRef("pk")).exclude(reason__startswith=reason)
-    moved = {
-        code: bool(has) for code, has in items.annotate(moved=Exists(others)).values_list("code", "moved")
-    }
-    return dict.fromkeys(new, False) | moved | {old: moved[code] for old, code in former.items()}
-
-
-def _stock_values(
-    row: Row, known: Mapping[str, bool], places: set[str]
-) -> tuple[list[tuple[str, str]], dict[str, Any]]:
-    values: dict[str, Any] = {}
-    faults: list[tuple[str, str]] = []
-    for column, cell in row.items():
-        try:
-            if column in STOCK_COLUMNS:
-                values[column] = _stock_value(column, cell, known, places)
-        except ValueError as fault:
-            faults.append((column, fault.sentence if isinstance(fault, Impossible) else str(fault)))
-    return faults, values
-
-
-def _stock_value(column: str, cell: str, known: Mapping[str, bool], places: set[str]) -> Any:
-    if column == "item":
-        return _unmoved(cell, known)
-    if column == "quantity":
-        return _quantity(cell)
-    if not cell:
-        return None
-    if column == "place":
-        return _one_known(cell, places)
-    if column == "best_before":
-        return _date(cell)
-    return read_field("cost", cell) if column == "unit_cost" else read_field("code", cell)
-
-
-def _unmoved(cell: str, known: Mapping[str, bool]) -> str:
-    if known.get(cell):
-        raise ValueError(f"{cell} has stock movements already; receive or adjust it instead")
-    return _one_known(cell, known)
-
-
-def _one_known(cell: str, known: Collection[str]) -> str:
-    if not cell:
-        raise ValueError("is missing")
-    if cell not in known:
-        raise ValueError(f"{cell!r} is not known; add it first")
-    return cell
-
-
-def _quantity(cell: str) -> int:
-    if not (cell.isascii() and cell.isdigit() and len(cell) < 17 and 0 < int(cell) <= MOST):
-        raise ValueError(f"must be a whole number above zero, not {cell!r}")
-    return int(cell)
-
-
-def _date(cell: str) -> date:
-    try:
-        return date.fromisoformat(cell)
-    except ValueError:
-        raise ValueError(f"must be a date like 2026-01-31, not {cell!r}") from None
-
-
-def _receive(found: Preview, actor: Actor) -> None:
-    try:
-        receiving.receive([receipt for _, receipt in found.stock], actor=actor)
-    except BadInput as refusal:
-        raise BadInput([_with_row(fault, found.stock) for fault in refusal.errors]) from refusal
-
-
-def _with_row(fault: FieldError, stock: list[tuple[int, Receipt]]) -> FieldError:
-    _, _, place = fault.pointer.partition("/lines/")
-    index, _, column = place.partition("/")
-    if not index.isdigit():
-        return fault
-    number = stock[int(index)][0]
-    return FieldError(f"/rows/{number}/{column}", f"Row {number}, {fault.detail}")
+def _unknown_columns(columns: Iterable[str]) -> list[FieldError]:
+    return [
+        FieldError(f"/rows/1/{column}", f"Row 1, {column} is not a column known here.") for column in columns
+    ]
 
 
 def _plain(value: Any) -> Any:
-    if isinstance(value, tuple):
-        return "; ".join(value)
+    if isinstance(value, list | tuple):
+        return "; ".join(map(str, value))
     return value if isinstance(value, bool | int) or value is None else str(value)
 
 
-def describe(found: Mapping[str, Any]) -> str:
-    """A preview in one sentence."""
+def describe(found: Mapping[str, Any], *, only_looked: bool = False) -> str:
+    """What a file did, or would do, in a sentence; what is made besides in another."""
     counted = {
         "items added": len(found["added"]),
         "items changed": len({change["item"] for change in found["changed"]}),
@@ -223,4 +150,8 @@ def describe(found: Mapping[str, Any]) -> str:
         "rows of stock received": found["received"],
         "rows of stock received before": found["already_received"],
     }
-    return ", ".join(f"{number} {what}" for what, number in counted.items()) + "."
+    counts = ", ".join(f"{number} {what}" for what, number in counted.items())
+    if not found["also_made"]:
+        return f"{counts}."
+    made = "Would also be made" if only_looked else "Also made"
+    return f"{counts}.\n{made}: {linking.describe(found['also_made'])}."

@@ -34,6 +34,12 @@ def _code(text: str) -> str:
     return text
 
 
+def _mix_code(text: str) -> str:
+    if len(text) > 64 or not re.fullmatch(r"[-A-Za-z0-9_]+", text):
+        raise ValueError("may hold letters, digits, hyphen and underscore only, at most 64 of them")
+    return text
+
+
 def _one_of(words: list[str]) -> Reader:
     def read(text: str) -> str:
         if text not in words:
@@ -122,7 +128,7 @@ FIELDS: Mapping[str, Field] = {
     "keep_max_c": Field(_whole(-50, 100), None),
     "maximum_watts": Field(_whole(0, 100_000), None),
     "watts": Field(_decimal(digits=8, places=2), None),
-    "mix": Field(_text(64), None),
+    "mix": Field(_mix_code, None),
     "family": Field(_text(64), ""),
     "preference": Field(_whole(-32768, 32767), 100),
     "active": Field(_yes_or_no, True),
@@ -160,6 +166,14 @@ def read_field(name: str, value: Any) -> Any:
         return field.read(text)
     except ValueError as fault:
         raise Impossible(name, str(fault)) from None
+
+
+def read_rate(text: str) -> Decimal:
+    """A tax rate in percent. Raises ValueError saying what is wrong with it."""
+    rate: Decimal = _decimal(digits=6, places=3)(text)
+    if rate > 100:
+        raise ValueError("must lie from 0 to 100")
+    return rate
 
 
 def agreement_faults(fields: Mapping[str, Any]) -> list[FieldError]:
