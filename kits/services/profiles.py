@@ -42,7 +42,7 @@ def set_all(rows: Sequence[ItemRole], *, actor: Actor) -> int:
     actor.must("catalogue")
     with transaction.atomic():
         ids = dict(Item.objects.filter(code__in={row.item for row in rows}).values_list("code", "pk"))
-        errors = [*_figure_errors(rows), *_name_errors(rows), *_item_errors(rows, ids)]
+        errors = [*faults(rows), *_item_errors(rows, ids)]
         if errors:
             raise BadInput(errors)
         profiles = [Profile(item_id=ids[r.item], role=r.role, figures=dict(r.figures)) for r in rows]
@@ -54,6 +54,11 @@ def set_all(rows: Sequence[ItemRole], *, actor: Actor) -> int:
             update_fields=["figures"],
         )
     return len(rows)
+
+
+def faults(rows: Sequence[ItemRole]) -> list[FieldError]:
+    """What is wrong with roles, figures and the names in them; pointers begin with the number of the row."""
+    return [*_figure_errors(rows), *_name_errors(rows)]
 
 
 def remove(item: str, *, role: str, actor: Actor) -> None:

@@ -18,6 +18,7 @@ class Kind:
 
     words: str
     accepts: Callable[[object], bool]
+    many: bool = False  # a list of words or numbers
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +80,9 @@ SHARE = Kind("a share between 0 and 1", _share)
 WHOLE = Kind("a whole number above zero", _whole)
 TEXT = Kind("text", _text)
 YES_NO = Kind("true or false", _yes_no)
-STYLE_LIST = Kind("a list of styles", _styles)
-ZONE_LIST = Kind("a list of UV zones 1 to 4", _zones)
-LOAD_LIST = Kind("a list of basking_lamp and night_heat", _loads)
+STYLE_LIST = Kind("a list of styles", _styles, many=True)
+ZONE_LIST = Kind("a list of UV zones 1 to 4", _zones, many=True)
+LOAD_LIST = Kind("a list of basking_lamp and night_heat", _loads, many=True)
 
 
 def _all(kind: Kind, *names: str, needed: bool = True) -> dict[str, Key]:
