@@ -2,12 +2,15 @@
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
+from typing import Any
 
 from django import forms
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 
 from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError, Refusal
@@ -28,6 +31,11 @@ class Done:
     sentence: str
     undo: Undo | None = None
     address: str = ""
+
+
+# The deeds of a page by name: the form that each wants, and what it does with key, form and actor.
+Deed = Callable[[str, Any, Actor], Done]
+Deeds = Mapping[str, tuple[type[forms.Form], Deed]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +63,18 @@ def perform(
             return HttpResponse(status=204, headers={"HX-Redirect": done.address})
         return answering.show(None, 200)
     return redirect(done.address or answering.address)
+
+
+def answered(
+    request: HttpRequest, key: str, deed: str, *, among: Deeds, show: Callable[..., HttpResponse], page: str
+) -> HttpResponse:
+    """Do one of a page's deeds on the thing of this key, and show the page or lead back to it."""
+    if deed not in among:
+        raise Http404
+    form_class, do = among[deed]
+    form = form_class(request.POST, auto_id=f"{deed}-%s")
+    answering = Answering(show=partial(show, request, key, deed=deed), address=reverse(page, args=[key]))
+    return perform(request, form, do=partial(do, key, form), answering=answering)
 
 
 def once(request: HttpRequest, *, do: Callable[[Actor], Done]) -> Done:

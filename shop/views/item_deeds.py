@@ -1,6 +1,5 @@
 """What may be done at the shelf of an item: each deed is a form and what it does."""
 
-from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
@@ -14,7 +13,7 @@ from inventory.services.adjusting import Reason
 from inventory.services.receiving import Receipt
 from shop.selectors import item_pages
 from shop.selectors.item_pages import ItemPage
-from shop.views.deeds import Done
+from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
 
 LARGEST = 10**9
@@ -95,9 +94,6 @@ class UndoForm(forms.Form):
     movement = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
 
-Deed = Callable[[str, Any, Actor], Done]
-
-
 def forms_of(page: ItemPage, *, bound: tuple[str, forms.Form | None]) -> dict[str, forms.Form]:
     """The form of each deed; the one that was refused keeps what was typed."""
     place = page.item.place.code if page.item.place else ""
@@ -165,7 +161,7 @@ def _undo(code: str, movement: int) -> Undo:
     return Undo(reverse("item_deed", kwargs={"code": code, "deed": "undo"}), {"movement": str(movement)})
 
 
-DEEDS: Mapping[str, tuple[type[forms.Form], Deed]] = MappingProxyType(
+DEEDS: Deeds = MappingProxyType(
     {
         "receive": (ReceiveForm, receive),
         "adjust": (AdjustForm, adjust),

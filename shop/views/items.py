@@ -1,15 +1,12 @@
 """One item: where it lies, who it is promised to, what happened to it, and what may be done."""
 
-from functools import partial
-
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from shop.selectors import item_pages
 from shop.views import item_deeds
-from shop.views.deeds import Answering, Forms, perform, refusal_of
+from shop.views.deeds import Forms, answered, refusal_of
 from shop.views.door import screen
 from shop.views.lists import page_of
 
@@ -27,15 +24,7 @@ def page(request: HttpRequest, code: str) -> HttpResponse:
 @screen
 def deed(request: HttpRequest, code: str, deed: str) -> HttpResponse:
     """Do one thing at the shelf of an item."""
-    try:
-        form_class, do = item_deeds.DEEDS[deed]
-    except KeyError:
-        raise Http404 from None
-    form = form_class(request.POST, auto_id=f"{deed}-%s")
-    answering = Answering(
-        show=partial(_shown, request, code, deed=deed), address=reverse("item", kwargs={"code": code})
-    )
-    return perform(request, form, do=partial(do, code, form), answering=answering)
+    return answered(request, code, deed, among=item_deeds.DEEDS, show=_shown, page="item")
 
 
 def _shown(

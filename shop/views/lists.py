@@ -1,14 +1,36 @@
 """What all lists do: search, filter by state, turn pages."""
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from typing import Any
+from urllib.parse import urlencode
 
 from django.core.paginator import Page, Paginator
 from django.db.models import QuerySet
-from django.http import HttpRequest
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from shop.models import House
+from shop.selectors import house as house_selector
 
 LONGEST_SEARCH = 200
 ROWS = 40
+
+
+def listed(
+    request: HttpRequest, *, here: str, rows: Callable[..., QuerySet[Any]], states: Collection[str], page: str
+) -> HttpResponse:
+    """A list that is searched and filtered by state; the search answers as one types, with its rows alone."""
+    asked, state = search_of(request), state_of(request, states)
+    context = {
+        "here": here,
+        "found": page_of(request, rows(search=asked, state=state)),
+        "q": asked,
+        "state": state,
+        "states": states,
+        "today": house_selector.today(House.current()),
+        "query": urlencode({"q": asked, "state": state}),
+    }
+    return render(request, f"{page}#rows" if getattr(request, "htmx", False) else page, context)
 
 
 def search_of(request: HttpRequest) -> str:

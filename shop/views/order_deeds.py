@@ -1,7 +1,7 @@
 """What may be done on an order: each deed is a form and what it does."""
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
@@ -15,7 +15,7 @@ from inventory.services.handing_over import Take
 from inventory.services.returning import Returned
 from shop.selectors.order_pages import TakeRow
 from shop.services import orders, second_thoughts
-from shop.views.deeds import Done
+from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
 
 MOST_ROWS = 300
@@ -74,9 +74,6 @@ class ReturnForm(RowsForm):
         label="why", max_length=200, error_messages={"required": "Why must say the reason for the return."}
     )
     good = forms.BooleanField(label="good enough to sell again", required=False)
-
-
-Deed = Callable[[str, Any, Actor], Done]
 
 
 def forms_of(*, bound: tuple[str, forms.Form | None]) -> dict[str, forms.Form]:
@@ -154,7 +151,7 @@ def _undo(number: str, deed: str, fields: Mapping[str, str] | None = None) -> Un
     return Undo(reverse("order_deed", kwargs={"number": number, "deed": deed}), fields or {})
 
 
-DEEDS: Mapping[str, tuple[type[forms.Form], Deed]] = MappingProxyType(
+DEEDS: Deeds = MappingProxyType(
     {
         "hand-over": (RowsForm, hand_over),
         "put-back": (PutBackForm, put_back),

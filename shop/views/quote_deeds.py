@@ -1,6 +1,6 @@
 """What may be done on a quote: each deed is a form and what it does."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -16,7 +16,7 @@ from shop.selectors.quote_pages import QuotePage
 from shop.services import customers, quote_holds, quotes, second_thoughts
 from shop.services.customers import Contact
 from shop.services.quotes import NOTE_LENGTH
-from shop.views.deeds import Done
+from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
 
 LOCAL = "%Y-%m-%dT%H:%M"
@@ -99,9 +99,6 @@ class CustomerForm(forms.Form):
     phone = forms.CharField(
         label="phone", required=False, max_length=40, widget=forms.TextInput(attrs={"autocomplete": "off"})
     )
-
-
-Deed = Callable[[str, Any, Actor], Done]
 
 
 def forms_of(
@@ -220,7 +217,7 @@ def _undo(number: str, deed: str, fields: Mapping[str, str] | None = None) -> Un
     return Undo(reverse("quote_deed", kwargs={"number": number, "deed": deed}), fields or {})
 
 
-DEEDS: Mapping[str, tuple[type[forms.Form], Deed]] = MappingProxyType(
+DEEDS: Deeds = MappingProxyType(
     {
         "hold": (HoldForm, hold),
         "release": (WhyForm, release),
