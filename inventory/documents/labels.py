@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from inventory.documents import codes, glyphs
 from inventory.documents.paper import POINTS_PER_INCH, printer_dpi
-from inventory.documents.pen import BLACK, About, Pen, Style, pdf
+from inventory.documents.pen import BLACK, About, Pen, Style, one_each
 
 SIZE = (2.25 * POINTS_PER_INCH, 1.25 * POINTS_PER_INCH)
 EDGE = 5.0
@@ -38,15 +38,9 @@ def shelf_labels(labels: Iterable[ShelfLabel], *, dpi: int = 203) -> bytes:
     """Labels, one on each page of exactly their size."""
     wanted = list(labels)
     printer_dpi(dpi)
-
-    def draw(pen: Pen) -> None:
-        for index, label in enumerate(wanted):
-            if index:
-                pen.next_page()
-            _draw(pen, label, dpi)
-
     title = f"Shelf label {wanted[0].code}" if len(wanted) == 1 else f"{len(wanted)} shelf labels"
-    return pdf(SIZE, About(title=title, author=wanted[0].shop), draw)
+    about = About(title=title, author=wanted[0].shop)
+    return one_each(SIZE, about, wanted, lambda pen, label: _draw(pen, label, dpi))
 
 
 def _draw(pen: Pen, label: ShelfLabel, dpi: int) -> None:

@@ -1,9 +1,9 @@
 """A pen for one document: text, rules and boxes on a page, and the document's own particulars."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from io import BytesIO
-from typing import BinaryIO, Literal
+from typing import BinaryIO, Literal, TypeVar
 
 from reportlab import rl_config
 from reportlab.lib.colors import Color, HexColor
@@ -22,6 +22,9 @@ WHITE = HexColor("#ffffff")
 REGULAR, BOLD = "Sans", "Sans-Bold"
 
 Align = Literal["left", "right", "centre"]
+
+
+Thing = TypeVar("Thing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +116,20 @@ class Pen:
         """Write the document."""
         self.canvas.showPage()
         self.canvas.save()
+
+
+def one_each(
+    size: tuple[float, float], about: About, things: Sequence[Thing], draw: Callable[[Pen, Thing], None]
+) -> bytes:
+    """The bytes of a document with a page for each thing."""
+
+    def draw_all(pen: Pen) -> None:
+        for index, thing in enumerate(things):
+            if index:
+                pen.next_page()
+            draw(pen, thing)
+
+    return pdf(size, about, draw_all)
 
 
 def pdf(size: tuple[float, float], about: About, draw: Callable[[Pen], None]) -> bytes:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from inventory.documents import codes, glyphs, marks
 from inventory.documents.marks import CareMark
 from inventory.documents.paper import POINTS_PER_INCH, printer_dpi
-from inventory.documents.pen import BLACK, About, Pen, Style, pdf
+from inventory.documents.pen import BLACK, About, Pen, Style, one_each
 
 SIZE = (4 * POINTS_PER_INCH, 6 * POINTS_PER_INCH)
 EDGE = 12.0
@@ -43,15 +43,9 @@ def kit_labels(labels: Iterable[KitLabel], *, dpi: int = 203) -> bytes:
     """Labels, one on each page of exactly their size."""
     wanted = list(labels)
     printer_dpi(dpi)
-
-    def draw(pen: Pen) -> None:
-        for index, label in enumerate(wanted):
-            if index:
-                pen.next_page()
-            _draw(pen, label, dpi)
-
     title = f"Kit label {wanted[0].number}" if len(wanted) == 1 else f"{len(wanted)} kit labels"
-    return pdf(SIZE, About(title=title, author=wanted[0].shop), draw)
+    about = About(title=title, author=wanted[0].shop)
+    return one_each(SIZE, about, wanted, lambda pen, label: _draw(pen, label, dpi))
 
 
 def _draw(pen: Pen, label: KitLabel, dpi: int) -> None:
