@@ -84,10 +84,10 @@ class TaxClassAdmin(admin.ModelAdmin):
     list_display = ("code", "name", "rate")
 
 
-class LookOnly(admin.ModelAdmin):
-    """Rows that only services write."""
+class LookOnly:
+    """Rows that only services write; for pages and rows of a page, of every app."""
 
-    def has_add_permission(self, request: HttpRequest) -> bool:
+    def has_add_permission(self, request: HttpRequest, obj: Any = None) -> bool:
         """Never."""
         return False
 
@@ -101,7 +101,7 @@ class LookOnly(admin.ModelAdmin):
 
 
 @admin.register(models.Lot)
-class LotAdmin(LookOnly):
+class LotAdmin(LookOnly, admin.ModelAdmin):
     """Lots with their states."""
 
     list_display = ("code", "item", "state", "best_before")
@@ -111,7 +111,7 @@ class LotAdmin(LookOnly):
 
 
 @admin.register(models.Movement)
-class MovementAdmin(LookOnly):
+class MovementAdmin(LookOnly, admin.ModelAdmin):
     """The stock ledger, newest first."""
 
     list_display = ("id", "at", "kind", "item", "lot", "place", "quantity", "reason", "by")

@@ -7,28 +7,13 @@ from django.contrib import admin
 from django.http import HttpRequest
 
 from inventory.actors import Actor
+from inventory.admin import LookOnly
 from kits.models import Figure, FigureOverride, Profile, StandardKit, Subject
 from kits.services import overrides
 
 
-class ReadOnly(admin.ModelAdmin):
-    """A list that nobody edits here: its rows are written by services."""
-
-    def has_add_permission(self, request: HttpRequest) -> bool:
-        """Nothing is added here."""
-        return False
-
-    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        """Nothing is changed here."""
-        return False
-
-    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        """Nothing is removed here."""
-        return False
-
-
 @admin.register(Subject)
-class SubjectAdmin(ReadOnly):
+class SubjectAdmin(LookOnly, admin.ModelAdmin):
     """Animals, plants, crews, enclosures and styles."""
 
     list_display = ["code", "kind", "name", "english_name"]
@@ -37,7 +22,7 @@ class SubjectAdmin(ReadOnly):
 
 
 @admin.register(Figure)
-class FigureAdmin(ReadOnly):
+class FigureAdmin(LookOnly, admin.ModelAdmin):
     """Published figures with mark and source."""
 
     list_display = ["subject", "field", "value", "unit", "mark", "source"]
@@ -90,7 +75,7 @@ class FigureOverrideAdmin(admin.ModelAdmin):
 
 
 @admin.register(Profile)
-class ProfileAdmin(ReadOnly):
+class ProfileAdmin(LookOnly, admin.ModelAdmin):
     """What items can do."""
 
     list_display = ["item", "role", "figures"]
@@ -100,7 +85,7 @@ class ProfileAdmin(ReadOnly):
 
 
 @admin.register(StandardKit)
-class StandardKitAdmin(ReadOnly):
+class StandardKitAdmin(LookOnly, admin.ModelAdmin):
     """Saved specs that are sold by a code."""
 
     list_display = ["code", "name", "fixed_price", "active"]

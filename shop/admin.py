@@ -1,27 +1,9 @@
 """Looking at what the counter remembers. Nothing is changed here: its rows are written by services."""
 
-from typing import Any
-
 from django.contrib import admin
-from django.http import HttpRequest
 
+from inventory.admin import LookOnly
 from shop.models import Change, Customer, House, Order, OrderLine, Quote, QuoteVersion, StaffMember, StaffRole
-
-
-class LookOnly:
-    """Neither adds, changes nor removes."""
-
-    def has_add_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        """Nothing is added here."""
-        return False
-
-    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        """Nothing is changed here."""
-        return False
-
-    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        """Nothing is removed here."""
-        return False
 
 
 class VersionLines(LookOnly, admin.TabularInline):

@@ -8,7 +8,6 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
-from typing import Any
 
 from django.db import connection, transaction
 from django.utils import timezone
@@ -16,8 +15,6 @@ from django.utils import timezone
 from inventory.actors import Actor
 from inventory.errors import Conflict
 from inventory.models import Lot, LotBalance, LotChange, LotState, Movement, Place
-
-Cursor = Any  # Django's cursor wrapper has no public type.
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from shop.calc import money
+from inventory.calc import money
 
 
 @dataclass(frozen=True, slots=True)

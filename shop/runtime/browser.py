@@ -9,9 +9,14 @@ from pathlib import Path
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 
 
+def on_path() -> str | None:
+    """The path of a browser that the machine has, or None."""
+    return next(filter(None, map(shutil.which, NAMES)), None)
+
+
 def found() -> str | None:
-    """The path of a browser that is here already, or None."""
-    return next(filter(None, map(shutil.which, NAMES)), None) or _playwrights_own()
+    """The path of a browser that is here already, Playwright's own included, or None."""
+    return on_path() or _playwrights_own()
 
 
 def ensured() -> bool:

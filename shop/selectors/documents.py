@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 from django.utils import timezone
 
+from inventory.calc import money as money_calc
 from inventory.documents.labels import ShelfLabel
 from inventory.documents.marks import CareMark
 from inventory.errors import Unknown
@@ -21,7 +22,6 @@ from kits.terms.build import Build
 from kits.terms.plan import Plan, money
 from shop.calc import agreed as agreed_calc
 from shop.calc import care
-from shop.calc import money as money_calc
 from shop.calc.calendar import KitCalendar, Upkeep
 from shop.calc.opening_hours import shop_day
 from shop.calc.todays_stock import items_named, with_free

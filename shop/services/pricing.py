@@ -2,9 +2,9 @@
 
 from decimal import Decimal
 
+from inventory.calc.money import cents
 from inventory.errors import BadInput, Conflict, FieldError
 from shop.calc.agreed import plan_cents
-from shop.calc.money import cents
 from shop.models import Quote, QuoteVersion
 from shop.selectors import pricing
 

@@ -5,14 +5,13 @@ No browser means that these tests fail: they are never skipped.
 """
 
 import os
-import shutil
 
 import pytest
 from django.db import connection, connections
 from playwright.sync_api import expect, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
-from shop.runtime.browser import NAMES
+from shop.runtime.browser import on_path
 from tests.browser.house import FLAGS, Shop
 from tests.conftest import WORKER, clone, point_at
 
@@ -53,9 +52,8 @@ def live_shop(demo_template, django_db_blocker):
 @pytest.fixture(scope="session")
 def browser():
     """Chromium of the machine, else the one that Playwright brings."""
-    program = next(filter(None, map(shutil.which, NAMES)), None)
     with sync_playwright() as playwright:
-        found = playwright.chromium.launch(executable_path=program, args=FLAGS)
+        found = playwright.chromium.launch(executable_path=on_path(), args=FLAGS)
         yield found
         found.close()
 
