@@ -25,14 +25,30 @@ def together(clients, work):
 
     def client(number):
         try:
-            connection.ensure_connection()
+            connect()
             start.wait(timeout=60)
             return work(number)
         finally:
             connection.close()
 
+    def connect():
+        try:
+            connection.ensure_connection()
+        except Exception:
+            start.abort()  # The others must not wait for one who never comes.
+            raise
+
     with ThreadPoolExecutor(clients) as pool:
-        return list(pool.map(client, range(clients)))
+        return results([pool.submit(client, number) for number in range(clients)])
+
+
+def results(futures):
+    """What all clients came to; of several failures the first that is more than a broken start is raised."""
+    failures = [error for future in futures if (error := future.exception())]
+    own = [error for error in failures if not isinstance(error, threading.BrokenBarrierError)]
+    if failures:
+        raise (own or failures)[0]
+    return [future.result() for future in futures]
 
 
 def outcome(act):

@@ -15,6 +15,9 @@ from inventory.services.receiving import Receipt
 from tests.concurrency.crowd import holds_in_processes, outcome, together
 from tests.inventory.shelf import OWNER, assert_agrees, levels, stocked
 
+# One crowd at a time: two of them side by side would ask for more connections than the server allows.
+pytestmark = pytest.mark.xdist_group("crowds")
+
 ITEMS = ["bag", "lamp", "hide", "dish", "cork", "moss"]
 
 

@@ -15,6 +15,9 @@ from shop.selectors import quotes as quote_selector
 from shop.services import quotes
 from tests.shop.counter import actor, open_shop, quoted, spec
 
+# One crowd at a time: two of them side by side would ask for more connections than the server allows.
+pytestmark = pytest.mark.xdist_group("crowds")
+
 
 @pytest.fixture
 def shop(committed_db):

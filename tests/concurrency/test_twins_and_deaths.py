@@ -16,6 +16,9 @@ from inventory.services.idempotency import Response
 from tests.concurrency.crowd import ROOT, together
 from tests.inventory.shelf import OWNER, assert_agrees, levels, stocked
 
+# One crowd at a time: two of them side by side would ask for more connections than the server allows.
+pytestmark = pytest.mark.xdist_group("crowds")
+
 ONE_BAG = [Line("bag", 1)]
 DYING_CLIENT = """
 import sys, django
