@@ -1,13 +1,11 @@
 """The exact integer programme: few columns, costs that are compared level by level, an honest gap."""
 
-import ctypes
 import math
-import os
-import sys
-import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
+
+from inventory.calc.quiet_solver import quiet_solver
 
 SECONDS = 0.1  # what one programme may take before the best answer so far is used
 LONGEST_WAIT_S = 1.0  # for the first answer of any kind, on a machine too busy to give one in time
@@ -179,7 +177,7 @@ def _gap(solver: Any) -> float | None:
 def _loaded(costs: Sequence[float], upper: Sequence[int], rows: Sequence[_Row], *, seconds: float) -> Any:
     import highspy  # costs 90 ms, and most commands never solve anything
 
-    solver = _quiet_solver()
+    solver = quiet_solver()
     for name, value in (
         ("output_flag", False), ("threads", 1), ("time_limit", seconds),
         ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.0),
@@ -206,43 +204,3 @@ def _fill(matrix: Any, rows: Sequence[_Row], row_wise: Any) -> None:
         starts.append(len(index))
     matrix.format_ = row_wise
     matrix.start_, matrix.index_, matrix.value_ = starts, index, values
-
-
-_first = threading.Lock()
-_greeted = threading.Event()
-
-
-def _quiet_solver() -> Any:
-    """A solver whose greeting, printed once per process, never reaches standard output."""
-    import highspy  # costs 90 ms, and most commands never solve anything
-
-    with _first:
-        if _greeted.is_set():
-            return highspy.Highs()
-        _greeted.set()
-        return _muted(highspy.Highs)
-
-
-def _muted(make: Any) -> Any:
-    """Call `make` while file descriptor 1 leads nowhere; the greeting is written below Python."""
-    if sys.stdout is not None:
-        sys.stdout.flush()
-    try:
-        kept = os.dup(1)
-    except OSError:  # standard output is closed: there is nothing to keep clean
-        return make()
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    try:
-        _flush_below_python()
-        os.dup2(nowhere, 1)
-        made = make()
-        _flush_below_python()
-        return made
-    finally:
-        os.dup2(kept, 1)
-        os.close(kept)
-        os.close(nowhere)
-
-
-def _flush_below_python() -> None:
-    ctypes.CDLL(None).fflush(None)
