@@ -2,6 +2,7 @@
 
 import csv
 import functools
+import io
 from collections.abc import Mapping
 from importlib import resources
 from types import MappingProxyType
@@ -10,7 +11,6 @@ from types import MappingProxyType
 @functools.cache
 def published_column(table: str, field: str) -> Mapping[str, float]:
     """One field of a table in `kits/data/`, code -> value; read once."""
-    path = resources.files("kits.data").joinpath(f"{table}.csv")
-    with path.open(encoding="utf-8", newline="") as handle:
-        rows = [row for row in csv.DictReader(handle) if row["field"] == field]
-    return MappingProxyType({row["code"]: float(row["value"]) for row in rows})
+    text = resources.files("kits.data").joinpath(f"{table}.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(io.StringIO(text, newline=""))
+    return MappingProxyType({row["code"]: float(row["value"]) for row in rows if row["field"] == field})

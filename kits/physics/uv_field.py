@@ -139,12 +139,12 @@ def uv_at(
         if top == 0:
             continue
         below = np.asarray(lamp.z_mm - z_mm)
-        height = np.where(below > 0, below, np.inf) / MM_PER_M
+        # Spots at or above a lamp get nothing; a metre stands in for their height until then.
+        height = np.where(below > 0, below, MM_PER_M) / MM_PER_M
         aside = np.asarray(y_mm - lamp.y_mm) / MM_PER_M
         along = np.asarray(x_mm - lamp.x_mm) / MM_PER_M
-        total = total + lamp.reference_uv_index * lamp.share * top * _relative(
-            lamp, height, along, aside, mesh
-        )
+        seen = _relative(lamp, height, along, aside, mesh)
+        total = total + np.where(below > 0, lamp.reference_uv_index * lamp.share * top * seen, 0.0)
     return total
 
 
@@ -160,19 +160,17 @@ def _top(lamp: TubeLamp | PointLamp, box: Box, weave: Weave | None) -> tuple[flo
 def _relative(
     lamp: TubeLamp | PointLamp, height: "Array", along: "Array", aside: "Array", mesh: Weave | None
 ) -> "Array":
-    """Irradiance against that at the place of the reading; nothing where the height is infinite."""
+    """Irradiance against that at the place of the reading."""
     import numpy as np
 
     reference_m = lamp.reference_distance_mm / MM_PER_M
     if isinstance(lamp, PointLamp):
         squared = height * height + along * along + aside * aside
-        with np.errstate(invalid="ignore"):
-            seen = np.nan_to_num(height / squared**1.5, nan=0.0) * reference_m**2
+        seen = height / squared**1.5 * reference_m**2
         return np.asarray(seen if mesh is None else seen * mesh.open_to(along / height, aside / height))
     length_m = lamp.lit_length_mm / MM_PER_M
     squared = height * height + aside * aside
-    with np.errstate(invalid="ignore"):
-        scale = np.nan_to_num(height / squared, nan=0.0) / tube_factor(length_m, reference_m)
+    scale = height / squared / tube_factor(length_m, reference_m)
     distance = np.sqrt(squared)
     ends = (-length_m / 2 - along) / distance, (length_m / 2 - along) / distance
     if mesh is None:
@@ -194,11 +192,9 @@ def _through(
 
     nodes, weights = np.polynomial.legendre.leggauss(TUBE_PIECES)
     low, high = np.arctan(ends[0]), np.arctan(ends[1])
-    finite_height = np.where(np.isinf(height), 1.0, height)
-    stretch = np.where(np.isinf(height), 1.0, distance / finite_height)
     total = np.zeros(np.broadcast_shapes(low.shape, height.shape))
     for node, weight in zip(nodes, weights, strict=True):
         angle = (low + high) / 2 + node * (high - low) / 2
-        open_share = mesh.open_to(stretch * np.tan(angle), aside / finite_height)
+        open_share = mesh.open_to(distance / height * np.tan(angle), aside / height)
         total = total + weight * np.cos(angle) ** 2 * open_share
     return np.asarray(total * (high - low) / 2)
