@@ -7,18 +7,127 @@ itself brings or takes along is left out: a fifth of a litre 5 K colder is less 
 
 from inventory.calc.errors import Impossible
 from kits.physics import day_balance as balance
+from kits.physics.checks import above_zero, not_negative, percent
 from kits.physics.day_box import Amounts, Network, State, humidity_ratio, network
 from kits.physics.day_curve import DayCurve, Shed, curve_of
-from kits.physics.day_parts import Enclosure, Mister, Start
+from kits.physics.day_parts import Enclosure, Heater, Lamp, Mister, RoomDay, Start, box_of, liveable
 from kits.physics.day_schedule import DAY_S, Schedule, Step, Timeline, mean_forcing, timeline
 
+__all__ = ["climate_summary"]
+
+SUMMARY_KLUX = 10.0
+BOILING_C = 95.0
 STEP_S = 60.0
 LONG_STEP_S = 120.0
 # A box finds its mean day in a few leaps and its swing from there in days of coarse steps.
-SETTLING_LEAPS = 3
-SETTLING_LEAP_S = 1e6
+SETTLING_LEAPS = 4
+SETTLING_LEAP_S = 2e5
 SETTLING_DAYS = 2
 SETTLING_STEP_S = 1200.0
+
+
+def climate_summary(  # noqa: PLR0913, PLR0917 - plain numbers to try, all part of the question
+    width_m: float,
+    depth_m: float,
+    height_m: float,
+    wall_u: float,
+    top_u: float,
+    floor_u: float,
+    air_changes_h: float,
+    room_day_c: float,
+    room_night_c: float,
+    room_pct: float,
+    lamp_w: float = 0.0,
+    heater_w: float = 0.0,
+    heater_day_c: float = 25.0,
+    heater_night_c: float = 20.0,
+    misting_l_day: float = 0.0,
+    soil_depth_m: float = 0.05,
+    leaf_area_m2: float = 0.0,
+) -> dict[str, float]:
+    """Extremes of temperature and humidity of a box over a day, with what it takes in heat and water.
+
+    Formula:
+        heat and water of air, walls and soil minute by minute, after days of the same kind; the lamp is on
+        from 8 to 20 h with half of its watts on the soil and a quarter in the air; half the water is misted
+        at 8:30, half at 19:30, 55 % of it hanging as drops, 45 % draining
+    Args:
+        width_m: inside width [m]
+        depth_m: inside depth from front to back [m]
+        height_m: inside height [m]
+        wall_u: U-value of the walls, both faces indoors [W/m2K]
+        top_u: U-value of the top [W/m2K]
+        floor_u: U-value of the floor [W/m2K]
+        air_changes_h: volumes of inside air replaced in an hour [1/h]
+        room_day_c: room by day [C]
+        room_night_c: room by night [C]
+        room_pct: relative humidity of the room [%]
+        lamp_w: watts of the lamps [W]
+        heater_w: watts of a heater on a proportional thermostat [W]
+        heater_day_c: target from 7 to 19 h [C]
+        heater_night_c: target by night [C]
+        misting_l_day: water misted in a day [L]
+        soil_depth_m: mean depth of the soil, which starts eight tenths full [m]
+        leaf_area_m2: area of the leaves, one side [m2]
+    Returns:
+        lowest_c, highest_c, lowest_soil_c, highest_soil_c [C], lowest_pct, mean_pct, highest_pct [%], heater_kwh
+        [kWh], evaporated_l, condensed_l, carried_away_l, soil_gain_l [L]
+    Raises:
+        Impossible: a side, a U-value or a depth not above zero, negative watts, water, leaves or air
+        changes, a humidity outside 0 to 100, temperatures outside -40 to 80, a lamp that boils the water
+    Valid:
+        width_m 0.2..2.5; depth_m 0.2..1.2; height_m 0.2..2; wall_u 0.5..6; top_u 0.5..10; floor_u 0.5..6;
+        air_changes_h 0..200; room_day_c 5..40; room_night_c 5..40; soil_depth_m 0.02..0.4; well mixed air;
+        an estimate: no enclosure was measured against it, and shares, soil and drops are estimates too
+    Source:
+        balances of heat and water of a lumped box, worked here; leaves after Ehrler and van Bavel (1968)
+    Example:
+        >>> sides, u_values = (0.45, 0.45, 0.6), (3.788, 5.0, 2.07)
+        >>> day = climate_summary(*sides, *u_values, 5, 22, 19, 45, lamp_w=50, misting_l_day=0.2)
+        >>> round(day["lowest_c"]), round(day["highest_c"])
+        (19, 26)
+    """
+    liveable(room_day_c=room_day_c, room_night_c=room_night_c)
+    liveable(heater_day_c=heater_day_c, heater_night_c=heater_night_c)
+    percent(room_pct=room_pct)
+    above_zero(wall_u=wall_u, top_u=top_u, floor_u=floor_u)
+    not_negative(lamp_w=lamp_w, heater_w=heater_w, misting_l_day=misting_l_day)
+    box = box_of(
+        (width_m, depth_m, height_m),
+        u_w_m2k=(wall_u, top_u, floor_u),
+        air_changes_h=air_changes_h,
+        soil_depth_m=soil_depth_m,
+        leaf_area_m2=leaf_area_m2,
+    )
+    klux = SUMMARY_KLUX if lamp_w else 0.0
+    schedule = Schedule(
+        room=RoomDay(day_c=room_day_c, night_c=room_night_c, day_pct=room_pct, night_pct=room_pct),
+        lamps=(Lamp(watts=lamp_w, from_h=8, until_h=20, soil_share=0.5, air_share=0.25, leaf_klux=klux),),
+        heater=Heater(watts=heater_w, day_c=heater_day_c, night_c=heater_night_c),
+        mister=Mister(litres_per_event=misting_l_day / 2, times_h=(8.5, 19.5)),
+    )
+    curve = simulate(box, schedule=schedule, start=Start(soil_water_l=0.8 * box.container_capacity_l))
+    if not max(curve.air_c.max(), curve.soil_c.max()) < BOILING_C:
+        raise Impossible("lamp_w", "must not boil the water in the box")
+    return _summary(curve)
+
+
+def _summary(curve: DayCurve) -> dict[str, float]:
+    air_c, soil_c, pct, totals = curve.air_c, curve.soil_c, curve.humidity_pct, curve.totals
+    return {
+        "lowest_c": float(air_c.min()),
+        "highest_c": float(air_c.max()),
+        "lowest_soil_c": float(soil_c.min()),
+        "highest_soil_c": float(soil_c.max()),
+        "lowest_pct": float(pct.min()),
+        "mean_pct": float(pct[:-1].mean()),
+        "highest_pct": min(100.0, float(pct.max())),
+        "heater_kwh": totals.heater_j / 3.6e6,
+        "evaporated_l": totals.evaporated_l,
+        "condensed_l": totals.condensed_l,
+        "carried_away_l": totals.carried_away_l,
+        "soil_gain_l": float(curve.soil_water_l[-1] - curve.soil_water_l[0]),
+    }
 
 
 def simulate(
@@ -57,11 +166,11 @@ def simulate(
         raise Impossible("report_min", "must lie from 1 to 1440")
     step_s = STEP_S if days <= 2 else LONG_STEP_S
     clock = timeline(schedule, box, days=days, step_s=step_s, report_s=report_min * 60, refine=refine)
-    net = _network(box, schedule)
-    if start.air_c is None:
-        coarse = timeline(schedule, box, days=1, step_s=SETTLING_STEP_S, report_s=DAY_S, refine=refine)
-        return _run(net, schedule, clock, _settled(net, coarse, schedule.mister, start))
-    return _run(net, schedule, clock, _standing(start, start.air_c))
+    coarse = timeline(schedule, box, days=1, step_s=SETTLING_STEP_S, report_s=DAY_S, refine=refine)
+    mean = _mean_state(box, schedule, coarse, start)
+    net = network(box, schedule.heater, air_c=mean.air_c, ratio=mean.ratio)
+    first = _standing(start) or _swung(net, coarse, schedule.mister, mean)
+    return _run(net, schedule, clock, first)
 
 
 def _whole(**counts: int) -> None:
@@ -70,30 +179,35 @@ def _whole(**counts: int) -> None:
             raise Impossible(name, "must be a whole number from 1")
 
 
-def _standing(start: Start, celsius: float) -> State:
-    ratio = humidity_ratio(celsius, start.air_pct)
+def _standing(start: Start) -> State | None:
+    """The box as it is given, all at one temperature; None where it is to have stood for days."""
+    if start.air_c is None:
+        return None
+    return _even(start, start.air_c, humidity_ratio(start.air_c, start.air_pct))
+
+
+def _even(start: Start, celsius: float, ratio: float) -> State:
     return State(celsius, celsius, celsius, celsius, ratio, start.soil_water_l, 0.0, start.reservoir_l)
 
 
-def _network(box: Enclosure, schedule: Schedule) -> Network:
-    room = schedule.room
-    celsius, pct = (room.day_c + room.night_c) / 2, (room.day_pct + room.night_pct) / 2
-    ratio = humidity_ratio(celsius, pct)
-    return network(box, schedule.heater, room_c=celsius, room_ratio=ratio)
-
-
-def _settled(net: Network, clock: Timeline, mister: Mister | None, start: Start) -> State:
-    """The state at midnight after days like this one, with the water of the start."""
-    mean = mean_forcing(clock)
-    state = _standing(start, mean.room_c)._replace(ratio=mean.room_ratio)
-    water = {"soil_l": start.soil_water_l, "reservoir_l": start.reservoir_l}
+def _mean_state(box: Enclosure, schedule: Schedule, clock: Timeline, start: Start) -> State:
+    """The box in the mean of its day, with the water of the start; it also tells the density of its air."""
+    act = mean_forcing(clock)
+    net = network(box, schedule.heater, air_c=act.room_c, ratio=act.room_ratio)
+    even = state = _even(start, act.room_c, act.room_ratio)
     for _ in range(SETTLING_LEAPS):
-        leap = balance.moved(net, state, mean, SETTLING_LEAP_S)
-        state = balance.applied(net, state, leap)._replace(film_l=0.0, **water)
+        leap = balance.moved(net, state, act, SETTLING_LEAP_S)
+        state = State(*balance.applied(net, state, leap)[:5], *even[5:])
+    return state
+
+
+def _swung(net: Network, clock: Timeline, mister: Mister | None, mean: State) -> State:
+    """The state at midnight once the day has swung around its mean, with the water of the mean."""
+    state = mean
     for _ in range(SETTLING_DAYS):
         for step in clock.steps:
             state = _next(net, mister, state, step)[0]
-        state = state._replace(**water)
+        state = state._replace(soil_l=mean.soil_l, reservoir_l=mean.reservoir_l)
     return state
 
 

@@ -81,9 +81,11 @@ def advance(net: Network, state: State, step: Step) -> tuple[State, Amounts]:
     """The box one step later and what moved meanwhile."""
     half = step.seconds / 2
     faces = _faces(net, state)
-    first = _moved(Moment(net, state, faces, step.middle, half))
-    second = moved(net, applied(net, state, first), step.end, half)
-    whole = _moved(Moment(net, state, faces, step.end, step.seconds))
+    start = Moment(net, state, faces, step.middle, half)
+    first, switches = _moved(start, _switches(start, UNCHANGED))
+    middle = applied(net, state, first)
+    second, switches = _moved(Moment(net, middle, _faces(net, middle), step.end, half), switches)
+    whole, _ = _moved(Moment(net, state, faces, step.end, step.seconds), switches)
     amounts = Amounts._make([2 * (a + b) - c for a, b, c in zip(first, second, whole, strict=True)])
     after = applied(net, state, amounts)
     fog_l = _excess_l(net, after)
@@ -95,7 +97,8 @@ def advance(net: Network, state: State, step: Step) -> tuple[State, Amounts]:
 
 def moved(net: Network, state: State, act: Forcing, seconds: float) -> Amounts:
     """What moves during one linearly implicit step."""
-    return _moved(Moment(net, state, _faces(net, state), act, seconds))
+    moment = Moment(net, state, _faces(net, state), act, seconds)
+    return _moved(moment, _switches(moment, UNCHANGED))[0]
 
 
 def applied(net: Network, state: State, a: Amounts) -> State:
@@ -124,16 +127,16 @@ def applied(net: Network, state: State, a: Amounts) -> State:
     )
 
 
-def _moved(moment: Moment) -> Amounts:
+def _moved(moment: Moment, switches: Switches) -> tuple[Amounts, Switches]:
+    """What moves, and the switches as they were found at the end; the first guess of them is given."""
     exchange = _exchange(moment)
-    switches = _switches(moment, UNCHANGED)
     for _ in range(TRIES):
         change = _solve(moment, exchange, switches)
         found = _switches(moment, change)
         if found == switches:
             break
         switches = found
-    return _amounts(moment, exchange, switches, change)
+    return _amounts(moment, exchange, switches, change), switches
 
 
 def _faces(net: Network, state: State) -> Faces:

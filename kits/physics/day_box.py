@@ -1,6 +1,7 @@
 """The state of a simulated box, what moves in it, and its stores and conductances."""
 
 import math
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from kits.physics.day_parts import Enclosure, Heater
@@ -54,7 +55,8 @@ class Amounts(NamedTuple):
     drained_l: float
 
 
-class Network(NamedTuple):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Network:
     """Stores and fixed conductances of a box with its heater."""
 
     dry_air_kg: float
@@ -110,10 +112,10 @@ def relative_humidity_pct(celsius: float, ratio: float) -> float:
     return 100 * ratio * PRESSURE_PA / ((MOLE_RATIO + ratio) * saturation(celsius))
 
 
-def network(box: Enclosure, heater: Heater | None, *, room_c: float, room_ratio: float) -> Network:
-    """The stores and conductances, with the density and heat of the air taken from the room."""
-    density = PRESSURE_PA / (DRY_AIR_J_KG_K * (room_c + 273.15) * (1 + room_ratio / MOLE_RATIO))
-    heat = 1006 + 1860 * room_ratio
+def network(box: Enclosure, heater: Heater | None, *, air_c: float, ratio: float) -> Network:
+    """The stores and conductances, with the density and heat of air at a temperature and humidity ratio."""
+    density = PRESSURE_PA / (DRY_AIR_J_KG_K * (air_c + 273.15) * (1 + ratio / MOLE_RATIO))
+    heat = 1006 + 1860 * ratio
     dry_air = density * box.volume_m3
     wettable = box.leaf_area_m2 + box.floor_area_m2
     half_pane = box.pane_m2k_w / 2

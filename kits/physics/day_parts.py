@@ -1,13 +1,26 @@
 """What a simulated day is made of: the box, the room around it, lamps, a heater and a mister."""
 
-import math
 from dataclasses import dataclass
 
 from inventory.calc.errors import Impossible
+from kits.physics.checks import above_zero, not_negative, percent, share
 
 DAY_H = 24.0
 # A change over less than this is a jump for people and a kink for the numbers.
 SHORTEST_RAMP_H = 0.25
+COLDEST_C, HOTTEST_C = -40.0, 80.0
+# Surface resistances indoors, heat going up and down: ISO 6946 (from memory).
+FACE_UP_M2K_W = 0.10
+FACE_DOWN_M2K_W = 0.17
+GLASS_J_KG_K = 720.0
+# Moist soil: heat of a litre, conductivity, greatest and least share of water; estimates.
+SOIL_J_L_K = 2000.0
+SOIL_W_MK = 0.5
+SOIL_HOLDS = 0.45
+SOIL_DRY = 0.10
+RESERVOIR_MM = 10.0
+# Litter halves the evaporation of wet soil: two weighing studies of mulch and litter (abstracts).
+LITTER_FACTOR = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,12 +80,12 @@ class RoomDay:
     ramp_h: float = 2.0
 
     def __post_init__(self) -> None:
-        for name in ("day_c", "night_c"):
-            _within(self, name, -40, 80)
-        for name in ("day_pct", "night_pct"):
-            _within(self, name, 0, 100)
+        liveable(day_c=self.day_c, night_c=self.night_c)
+        percent(day_pct=self.day_pct, night_pct=self.night_pct)
         length = span_h(self.day_from_h, self.day_until_h)
-        _within(self, "ramp_h", SHORTEST_RAMP_H, max(SHORTEST_RAMP_H, min(length, DAY_H - length)))
+        longest = max(SHORTEST_RAMP_H, min(length, DAY_H - length))
+        if not SHORTEST_RAMP_H <= self.ramp_h <= longest:
+            raise Impossible("ramp_h", f"must lie from {SHORTEST_RAMP_H:g} to {longest:g}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,9 +131,8 @@ class Heater:
         span_h(self.day_from_h, self.day_until_h)
         _not_negative(self, "watts")
         _above_zero(self, "band_k", "probe_lag_s")
-        _within(self, "soil_share", 0, 1)
-        for name in ("day_c", "night_c"):
-            _within(self, name, -40, 80)
+        share(soil_share=self.soil_share)
+        liveable(day_c=self.day_c, night_c=self.night_c)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,9 +166,9 @@ class Start:
 
     def __post_init__(self) -> None:
         _not_negative(self, "soil_water_l", "reservoir_l")
-        _within(self, "air_pct", 0, 100)
+        percent(air_pct=self.air_pct)
         if self.air_c is not None:
-            _within(self, "air_c", -40, 80)
+            liveable(air_c=self.air_c)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,6 +190,75 @@ class Bands:
                 raise Impossible(name, "must run from low to high")
 
 
+def box_of(
+    size_m: tuple[float, float, float],
+    *,
+    u_w_m2k: tuple[float, float, float],
+    air_changes_h: float,
+    soil_depth_m: float,
+    leaf_area_m2: float = 0.0,
+    wall_kg_m2: float = 10.0,
+) -> Enclosure:
+    """An enclosure from its sides (width, depth, height) and the U-values of walls, top and floor in a room.
+
+    Formula:
+        half of a wall's resistance lies on each side of its heat; soil holds 0.45 of its volume in water,
+        0.10 when dry; the reservoir is 10 mm of water; litter halves the evaporation of the soil
+    Args:
+        size_m: width, depth, height inside [m]
+        u_w_m2k: U-values with both faces indoors [W/m2K]
+        air_changes_h: volumes of air an hour [1/h]
+        soil_depth_m: mean depth of the soil [m]
+        leaf_area_m2: area of the leaves, one side [m2]
+        wall_kg_m2: mass of a square metre of wall, 10 for 4 mm glass [kg/m2]
+    Returns:
+        the enclosure, every figure open to `dataclasses.replace`
+    Raises:
+        Impossible: a side, a U-value, a depth or a mass not above zero
+    Valid:
+        glass or board; the shares of water, the heat of moist soil (2 MJ/m3K), its conductivity (0.5 W/mK)
+        and the reservoir are estimates
+    Source:
+        ISO 6946 for the faces (from memory); 720 J/kgK for glass, EN 572-1 (from memory)
+    """
+    width_m, depth_m, height_m = size_m
+    wall_u, top_u, floor_u = u_w_m2k
+    above_zero(width_m=width_m, depth_m=depth_m, height_m=height_m, soil_depth_m=soil_depth_m)
+    above_zero(wall_u=wall_u, top_u=top_u, floor_u=floor_u, wall_kg_m2=wall_kg_m2)
+    if soil_depth_m >= height_m:
+        raise Impossible("soil_depth_m", "must be less than the height")
+    floor_m2, wall_m2 = width_m * depth_m, 2 * (width_m + depth_m) * height_m
+    soil_l = 1000 * floor_m2 * soil_depth_m
+    half_soil_m2k_w = soil_depth_m / 2 / SOIL_W_MK
+    return Enclosure(
+        volume_m3=floor_m2 * (height_m - soil_depth_m),
+        wall_area_m2=wall_m2,
+        inside_film_m2k_w=0.5 / wall_u,
+        pane_m2k_w=0.0,
+        outside_film_m2k_w=0.5 / wall_u,
+        wall_capacity_j_k=wall_m2 * wall_kg_m2 * GLASS_J_KG_K,
+        top_area_m2=floor_m2,
+        top_u_w_m2k=top_u,
+        floor_area_m2=floor_m2,
+        floor_u_w_m2k=1 / (max(0.0, 1 / floor_u - FACE_DOWN_M2K_W) + half_soil_m2k_w),
+        soil_film_m2k_w=FACE_UP_M2K_W + half_soil_m2k_w,
+        soil_capacity_j_k=soil_l * SOIL_J_L_K,
+        container_capacity_l=soil_l * SOIL_HOLDS,
+        dry_limit_l=soil_l * SOIL_DRY,
+        reservoir_capacity_l=floor_m2 * RESERVOIR_MM,
+        air_changes_h=air_changes_h,
+        leaf_area_m2=leaf_area_m2,
+        evaporation_factor=LITTER_FACTOR,
+    )
+
+
+def liveable(**celsius: float) -> None:
+    """Refuse temperatures that no room, thermostat or box has."""
+    for name, value in celsius.items():
+        if isinstance(value, bool) or not COLDEST_C <= value <= HOTTEST_C:
+            raise Impossible(name, f"must lie from {COLDEST_C:g} to {HOTTEST_C:g}")
+
+
 def span_h(from_h: float, until_h: float) -> float:
     """Hours from one hour of the clock to another, across midnight where needed; 0 to 24 is the whole day."""
     if not (0 <= from_h < DAY_H and 0 <= until_h <= DAY_H) or from_h == until_h:
@@ -188,17 +269,8 @@ def span_h(from_h: float, until_h: float) -> float:
 
 
 def _above_zero(part: object, *names: str) -> None:
-    for name in names:
-        if not 0 < getattr(part, name) < math.inf:
-            raise Impossible(name, "must be above zero")
+    above_zero(**{name: getattr(part, name) for name in names})
 
 
 def _not_negative(part: object, *names: str) -> None:
-    for name in names:
-        if not 0 <= getattr(part, name) < math.inf:
-            raise Impossible(name, "must not be negative")
-
-
-def _within(part: object, name: str, low: float, high: float) -> None:
-    if not low <= getattr(part, name) <= high:
-        raise Impossible(name, f"must lie from {low:g} to {high:g}")
+    not_negative(**{name: getattr(part, name) for name in names})

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 
 HOUR_S = 3600.0
 DAY_S = 86400.0
-# The air of a small box settles within seconds of a lamp's click, so steps begin this short there and double.
-FIRST_STEP_S = 2.0
+# The air of a small box settles seconds after a lamp's click: steps begin with this share there and double.
+FIRST_SHARE = 1 / 32
 # Resistance of the air around a leaf, and of a leaf in the dark and at 40 klux: Ehrler and van Bavel (1968),
 # Plant Physiology 43:208, eight species (abstract); a conductance in proportion to the light is assumed.
 LEAF_AIR_S_M = 100.0
@@ -120,8 +120,8 @@ def _clock(edges_h: Iterable[float], *, days: int, step_s: float, report_s: floa
     end = days * DAY_S
     edges = [day * DAY_S + hour * HOUR_S for day in range(days) for hour in {0.0, *edges_h}]
     short = [0.0]
-    while short[-1] + FIRST_STEP_S < step_s:
-        short.append(max(FIRST_STEP_S, 2 * short[-1]))
+    while short[-1] < step_s / 2:
+        short.append(max(FIRST_SHARE * step_s, 2 * short[-1]))
     marks = [
         np.add.outer(edges, short).ravel(),
         np.arange(0, end + step_s, step_s),
