@@ -14,13 +14,14 @@ TABLES = {
     "cleanup": "cleanup",
     "enclosure": "enclosures",
     "style": "styles",
+    "medium": "media",
 }
 
 
 @cache
 def known_facts():
     names = {(row["kind"], row["code"]): row for row in _rows("subjects")}
-    return Facts(*(_subjects(kind, table, names) for kind, table in TABLES.items()))
+    return Facts(*(_subjects(kind, table, names) for kind, table in TABLES.items()), mixes=_mixes())
 
 
 def _subjects(kind, table, names):
@@ -34,6 +35,14 @@ def _subjects(kind, table, names):
         code: Subject(kind, code, names[kind, code]["name"], names[kind, code]["english_name"], of_code)
         for code, of_code in figures.items()
     }
+
+
+def _mixes():
+    recipes = {}
+    for row in _rows("mixes"):
+        figures = recipes.setdefault((row["code"], row["name"]), {})
+        figures[row["medium"]] = Figure(float(row["parts"]), row["mark"], row["source"], "parts")
+    return {code: Subject("mix", code, name, "", figures) for (code, name), figures in recipes.items()}
 
 
 def _rows(table):

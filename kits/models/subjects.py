@@ -7,13 +7,15 @@ CODE = RegexValidator(r"^[a-z0-9][a-z0-9-]*$", "Use lower-case letters, digits a
 
 
 class SubjectKind(models.TextChoices):
-    """The five things that facts are known about."""
+    """The things that facts are known about."""
 
     ANIMAL = "animal"
     PLANT = "plant"
     CLEANUP = "cleanup", "clean-up crew"
     ENCLOSURE = "enclosure"
     STYLE = "style"
+    MEDIUM = "medium", "growing medium"
+    MIX = "mix"
 
 
 class Mark(models.TextChoices):
@@ -25,7 +27,7 @@ class Mark(models.TextChoices):
 
 
 class Subject(models.Model):
-    """One animal, plant, clean-up taxon, enclosure size or build style, by its code."""
+    """One animal, plant, clean-up taxon, enclosure size, build style, growing medium or mix, by its code."""
 
     kind = models.CharField(max_length=16, choices=SubjectKind)
     code = models.CharField(max_length=64, validators=[CODE])

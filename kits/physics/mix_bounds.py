@@ -79,6 +79,9 @@ class Failure:
             return f"Its {NAMES[bound.about]} is not known, so {bound.words} cannot be shown."
         side = "too little" if bound.least else "too much"
         about = bound.about
+        if about == AIR and self.value < 0:
+            more = f"{-self.value * 100:.2g} points more water than it has pores"
+            return f"Its parts would hold {more}, so it stays saturated; wanted {bound.words}."
         if about == STOCK:
             return f"It takes {self.value:.3g} L of {_name(bound)}, {self.by:.3g} L more than are free."
         name = f"share of {_name(bound)}" if about == SHARE else NAMES[about]
@@ -183,7 +186,8 @@ def _value(bound: Bound, litres: Mapping[str, float], figures: MixFigures, bed: 
         if bound.about == SHARE:
             return poured / figures.poured_l
         return poured * bed.litres / figures.volume_l
-    of = {WATER: figures.water, AIR: figures.air, DENSITY: figures.density_kg_l}
+    held_l, left_l = figures.water + figures.excess, figures.air - figures.excess
+    of = {WATER: held_l, AIR: left_l, DENSITY: figures.density_kg_l}
     return of.get(bound.about, figures.carbon_nitrogen)
 
 

@@ -4,7 +4,9 @@ Water is additive (a litre of an ingredient brings the water that it holds at th
 what
 they are, and the finished volume is the blended one. So per finished litre, x poured litres of each
 ingredient:
-water = sum x CC, pores = 1 - sum x (1 - theta_s), air = pores - water.
+water = sum x CC, pores = 1 - sum x (1 - theta_s), air = pores - water. Where fine parts take so many of the
+pores
+that the sum is more than is left of them, the mix stays saturated: no air, and the rest of the sum as excess.
 """
 
 import functools
@@ -113,6 +115,9 @@ class MixFigures:
     carbon_nitrogen: float | None  # None where nothing decays or a part's carbon or nitrogen is unknown
     volume_l: float
     poured_l: float
+    excess: float = (
+        0.0  # what its parts would hold beyond the pores of the mix; above zero it stays saturated
+    )
 
     @property
     def shrinkage(self) -> float:
@@ -135,13 +140,14 @@ def mix_figures(parts: Sequence[tuple[Ingredient, float]], bed: Bed) -> MixFigur
     water = sum(x * held(ingredient, bed) for ingredient, x in per_litre)
     pores = 1 - sum(x * (1 - ingredient.theta_s) for ingredient, x in per_litre)
     return MixFigures(
-        water=water,
-        air=pores - water,
+        water=min(water, pores),
+        air=max(pores - water, 0.0),
         pores=pores,
         density_kg_l=sum(x * ingredient.density_kg_l for ingredient, x in per_litre),
         carbon_nitrogen=_carbon_nitrogen(per_litre),
         volume_l=volume_l,
         poured_l=sum(litres for _, litres in there),
+        excess=max(water - pores, 0.0),
     )
 
 

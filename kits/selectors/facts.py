@@ -31,6 +31,8 @@ def _make(version: int) -> Facts:
         cleanup=by_kind["cleanup"],
         enclosures=by_kind["enclosure"],
         styles=by_kind["style"],
+        media=by_kind["medium"],
+        mixes=by_kind["mix"],
         version=version,
     )
 

@@ -7,7 +7,7 @@ body mass and life span from memory alone, and the light that a plant was only c
 """
 
 import csv
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -22,7 +22,9 @@ TABLES = {
     "cleanup": "cleanup",
     "enclosures": "enclosure",
     "styles": "style",
+    "media": "medium",
 }
+MIXES, MIX = "mixes", "mix"
 
 SubjectKey = tuple[str, str]  # kind and code
 FigureKey = tuple[str, str, str]  # kind, code and field
@@ -76,7 +78,19 @@ def read_published(folder: Path = FOLDER) -> Published:
         for table, kind in TABLES.items()
         for row in _rows(folder, table)
     }
-    return Published(subjects, figures)
+    recipes = list(_rows(folder, MIXES))
+    names = {(MIX, row["code"]): (row["name"], "") for row in recipes}
+    return Published(subjects | names, figures | _recipe_figures(recipes))
+
+
+def _recipe_figures(recipes: Iterable[Mapping[str, str]]) -> dict[FigureKey, FigureRow]:
+    """A house mix as a subject: a figure for each medium in it, in parts by volume, and the styles it is for."""
+    figures: dict[FigureKey, FigureRow] = {}
+    for row in recipes:
+        told = (row["mark"], row["source"])
+        figures[MIX, row["code"], row["medium"]] = (int(row["parts"]), "parts", *told)
+        figures[MIX, row["code"], "styles"] = (row["styles"], "text", *told)
+    return figures
 
 
 def _rows(folder: Path, table: str) -> Iterator[dict[str, str]]:

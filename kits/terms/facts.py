@@ -1,4 +1,4 @@
-"""What is known about animals, plants, crews, enclosures and styles: a value, its mark and its source."""
+"""What is known about animals, plants, crews, enclosures, styles, media and mixes: value, mark and source."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -20,7 +20,7 @@ class Figure:
 class Subject:
     """One thing that facts are known about; an absent figure is unknown, never zero."""
 
-    kind: str  # animal, plant, cleanup, enclosure or style
+    kind: str  # animal, plant, cleanup, enclosure, style, medium or mix
     code: str
     name: str
     english_name: str = ""
@@ -60,4 +60,6 @@ class Facts:
     cleanup: Mapping[str, Subject]
     enclosures: Mapping[str, Subject]
     styles: Mapping[str, Subject]
+    media: Mapping[str, Subject] = field(default_factory=dict)  # what soils and their ingredients hold
+    mixes: Mapping[str, Subject] = field(default_factory=dict)  # recipes: parts by volume of each medium
     version: int = 0

@@ -25,6 +25,7 @@ NEEDED = {
     "top_open_fraction",
     "style": "drainage_mm substrate_front_mm substrate_back_mm litter_mm drainage_cap_share "
     "substrate_cap_share litter_cap_share planting rh_lo_pct rh_hi_pct barrier moss inoculant bark mister",
+    "medium": "theta_r theta_s alpha_per_cm n curve",
 }
 
 
