@@ -4,8 +4,9 @@ import math
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from inventory.calc.checks import not_negative, positive
 from inventory.calc.errors import Impossible
-from kits.physics.checks import ZERO_K, above_zero, celsius, not_negative, share
+from kits.physics.checks import ZERO_K, celsius, share
 
 __all__ = [
     "basking_surface_c",
@@ -14,6 +15,7 @@ __all__ = [
     "enclosure_loss_w_k",
     "floor_u_value",
     "heater_power_w",
+    "irradiance_for_surface_w_m2",
     "opening_exchange_m3_s",
     "pane_u_value",
     "running_share",
@@ -98,7 +100,7 @@ def pane_u_value(
         >>> round(pane_u_value(0.004, 1.0), 4)
         3.7879
     """
-    above_zero(conductivity_w_mk=conductivity_w_mk)
+    positive(conductivity_w_mk=conductivity_w_mk)
     not_negative(thickness_m=thickness_m, r_inside=r_inside, r_outside=r_outside)
     resistance = r_inside + thickness_m / conductivity_w_mk + r_outside
     if resistance <= 0:
@@ -157,7 +159,7 @@ def floor_u_value(
         >>> round(floor_u_value(0.004, 1.0), 4)
         2.0727
     """
-    above_zero(shelf_conductivity_w_mk=shelf_conductivity_w_mk)
+    positive(shelf_conductivity_w_mk=shelf_conductivity_w_mk)
     not_negative(shelf_m=shelf_m)
     return pane_u_value(thickness_m, conductivity_w_mk, R_DOWN + shelf_m / shelf_conductivity_w_mk, R_DOWN)
 
@@ -183,7 +185,7 @@ def ventilation_w_k(volume_m3: float, air_changes_h: float, air_kg_m3: float = A
         >>> round(10 * ventilation_w_k(0.1215, 10), 4)
         4.0743
     """
-    above_zero(volume_m3=volume_m3, air_kg_m3=air_kg_m3)
+    positive(volume_m3=volume_m3, air_kg_m3=air_kg_m3)
     not_negative(air_changes_h=air_changes_h)
     return air_kg_m3 * AIR_J_KGK * air_changes_h * volume_m3 / SECONDS_AN_HOUR
 
@@ -223,7 +225,7 @@ def enclosure_loss_w_k(
         >>> round(enclosure_loss_w_k(0.45, 0.45, 0.60, 1 / 0.264, 5.0, floor_u_value(0.004, 1.0)), 5)
         5.52313
     """
-    above_zero(width_m=width_m, depth_m=depth_m, height_m=height_m)
+    positive(width_m=width_m, depth_m=depth_m, height_m=height_m)
     not_negative(wall_u=wall_u, top_u=top_u, floor_u=floor_u)
     floor_m2 = width_m * depth_m
     panes = wall_u * 2 * height_m * (width_m + depth_m) + (top_u + floor_u) * floor_m2
@@ -252,7 +254,7 @@ def opening_exchange_m3_s(width_m: float, length_m: float, density_ratio: float)
         >>> round(opening_exchange_m3_s(0.45, 0.45, 10 / 300), 7)
         0.0042724
     """
-    above_zero(width_m=width_m, length_m=length_m)
+    positive(width_m=width_m, length_m=length_m)
     not_negative(density_ratio=density_ratio)
     diameter = 2 * width_m * length_m / (width_m + length_m)
     return EXCHANGE * math.sqrt(GRAVITY_M_S2 * density_ratio * diameter**5)
@@ -282,7 +284,7 @@ def heater_power_w(loss_w_k: float, target_c: float, room_c: float, margin: floa
     """
     not_negative(loss_w_k=loss_w_k)
     celsius(target_c=target_c, room_c=room_c)
-    above_zero(margin=margin)
+    positive(margin=margin)
     if margin < 1:
         raise Impossible("margin", "must not be below 1")
     return max(0.0, margin * loss_w_k * (target_c - room_c))
@@ -310,7 +312,7 @@ def running_share(loss_w_k: float, target_c: float, room_c: float, power_w: floa
         >>> round(running_share(5.52313, 26, 18, 60), 3)
         0.736
     """
-    above_zero(power_w=power_w)
+    positive(power_w=power_w)
     return heater_power_w(loss_w_k, target_c, room_c, margin=1.0) / power_w
 
 
@@ -366,7 +368,7 @@ def beam_irradiance_w_m2(
         >>> round(beam_irradiance_w_m2(50, 0.8, 0.7, 60, 0.30), 1)
         297.1
     """
-    above_zero(power_w=power_w, distance_m=distance_m, beam_deg=beam_deg)
+    positive(power_w=power_w, distance_m=distance_m, beam_deg=beam_deg)
     share(radiant_fraction=radiant_fraction, beam_fraction=beam_fraction)
     if beam_deg >= 180:
         raise Impossible("beam_deg", "must lie below 180")
@@ -411,6 +413,45 @@ def basking_surface_c(
         raise Impossible("convection_w_m2k", "must be above zero when the surface radiates nothing")
     air_k, grey = air_c + ZERO_K, emissivity * STEFAN_BOLTZMANN
     return _surface_k(absorptance * irradiance_w_m2, air_k, grey, convection_w_m2k) - ZERO_K
+
+
+def irradiance_for_surface_w_m2(
+    surface_c: float,
+    air_c: float,
+    absorptance: float = 0.85,
+    emissivity: float = 0.95,
+    convection_w_m2k: float = 5.0,
+) -> float:
+    """Irradiance that makes a dry, thin surface just so warm; 0 where the air alone does.
+
+    Formula:
+        E = (convection x (Ts - Ta) + emissivity x sigma x (Ts^4 - Ta^4)) / absorptance, never below 0
+    Args:
+        surface_c: temperature wanted of the surface [C]
+        air_c: temperature of air and walls around [C]
+        absorptance: share of the irradiance that is absorbed [-]
+        emissivity: emissivity of the surface [-]
+        convection_w_m2k: heat transfer to the air [W/m2K]
+    Returns:
+        irradiance [W/m2]
+    Raises:
+        Impossible: a share outside 0 to 1, an absorptance of 0, a negative convection
+    Valid:
+        surface_c 0..70; air_c -20..45; convection_w_m2k 2..15; insulated below, so thick stone or wet
+        substrate takes more
+    Source:
+        steady heat balance; Stefan-Boltzmann constant of CODATA 2018; the defaults are from memory
+    Example:
+        >>> round(irradiance_for_surface_w_m2(40, 28), 1)
+        158.8
+    """
+    celsius(surface_c=surface_c, air_c=air_c)
+    positive(absorptance=absorptance)
+    share(absorptance=absorptance, emissivity=emissivity)
+    not_negative(convection_w_m2k=convection_w_m2k)
+    surface_k, air_k = surface_c + ZERO_K, air_c + ZERO_K
+    radiated = emissivity * STEFAN_BOLTZMANN * (surface_k**4 - air_k**4)
+    return max(0.0, (convection_w_m2k * (surface_k - air_k) + radiated) / absorptance)
 
 
 def _surface_k(absorbed: float, air_k: float, grey: float, convection: float) -> float:
