@@ -126,7 +126,9 @@ def blended_volume_l(parts: Sequence[GrainPart], calibration: float = 1.0) -> fl
     within(0, 1, calibration=calibration)
     poured = [part["volume_l"] for part in parts]
     weights = packing_weights([part["grain_mm"] for part in parts], [part["void_fraction"] for part in parts])
-    packed = max(sum(w * litres for w, litres in zip(row, poured, strict=True)) for row in weights)
+    candidates = (sum(w * a for w, a in zip(row, poured, strict=True)) for row in weights)
+    # Grains that are not there cannot set the volume.
+    packed = max((v for v, litres in zip(candidates, poured, strict=True) if litres > 0), default=0.0)
     return (1 - calibration) * sum(poured) + calibration * packed
 
 

@@ -152,7 +152,7 @@ def mix_figures(parts: Sequence[tuple[Ingredient, float]], bed: Bed) -> MixFigur
 
 
 def finished_l(parts: Sequence[tuple[Ingredient, float]], calibration: float) -> float:
-    """Blended volume of poured litres."""
+    """Blended volume of poured litres, all of them above zero."""
     poured = [litres for _, litres in parts]
     rows = packing([ingredient for ingredient, _ in parts])
     packed = max(sum(weight * litres for weight, litres in zip(row, poured, strict=True)) for row in rows)

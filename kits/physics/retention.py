@@ -56,7 +56,8 @@ def water_content(suction_cm: float, theta_r: float, theta_s: float, alpha_per_c
     _check_curve(theta_r, theta_s, alpha_per_cm, n)
     if suction_cm <= 0:
         return theta_s
-    return theta_r + (theta_s - theta_r) * math.pow(1 + (alpha_per_cm * suction_cm) ** n, 1 / n - 1)
+    saturation = math.pow(1 + (alpha_per_cm * suction_cm) ** n, 1 / n - 1)
+    return min(theta_s, theta_r + (theta_s - theta_r) * saturation)  # rounding must not overfill it
 
 
 def suction_at_water_content(

@@ -84,7 +84,7 @@ def read_published(folder: Path = FOLDER) -> Published:
 
 
 def _recipe_figures(recipes: Iterable[Mapping[str, str]]) -> dict[FigureKey, FigureRow]:
-    """A house mix as a subject: a figure for each medium in it, in parts by volume, and the styles it is for."""
+    """A house mix as a subject: a figure for each medium in it, in parts by volume, and its styles."""
     figures: dict[FigureKey, FigureRow] = {}
     for row in recipes:
         told = (row["mark"], row["source"])
