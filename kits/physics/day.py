@@ -5,10 +5,12 @@ been measured against, good for comparing builds and for seeing what a schedule 
 itself brings or takes along is left out: a fifth of a litre 5 K colder is less than a hundredth of a day's.
 """
 
+from inventory.calc.checks import not_negative, positive, within
 from inventory.calc.errors import Impossible
 from kits.physics import day_balance as balance
-from kits.physics.checks import above_zero, not_negative, percent
-from kits.physics.day_box import Amounts, Network, State, humidity_ratio, network
+from kits.physics.air import humidity_ratio
+from kits.physics.checks import percent
+from kits.physics.day_box import Amounts, Network, State, network
 from kits.physics.day_curve import DayCurve, Shed, curve_of
 from kits.physics.day_parts import Enclosure, Heater, Lamp, Mister, RoomDay, Start, box_of, liveable
 from kits.physics.day_schedule import DAY_S, Schedule, Step, Timeline, mean_forcing, timeline
@@ -17,6 +19,7 @@ __all__ = ["climate_summary"]
 
 SUMMARY_KLUX = 10.0
 BOILING_C = 95.0
+SMALLEST_M, LARGEST_M = 0.01, 100.0
 STEP_S = 60.0
 LONG_STEP_S = 120.0
 # A box finds its mean day in a few leaps and its swing from there in days of coarse steps.
@@ -70,11 +73,12 @@ def climate_summary(  # noqa: PLR0913, PLR0917 - plain numbers to try, all part 
         soil_depth_m: mean depth of the soil, which starts eight tenths full [m]
         leaf_area_m2: area of the leaves, one side [m2]
     Returns:
-        lowest_c, highest_c, lowest_soil_c, highest_soil_c [C], lowest_pct, mean_pct, highest_pct [%], heater_kwh
-        [kWh], evaporated_l, condensed_l, carried_away_l, soil_gain_l [L]
+        lowest_c, highest_c, lowest_soil_c, highest_soil_c [C], lowest_pct, mean_pct, highest_pct [%],
+        heater_kwh [kWh], evaporated_l, condensed_l, carried_away_l, soil_gain_l [L]
     Raises:
-        Impossible: a side, a U-value or a depth not above zero, negative watts, water, leaves or air
-        changes, a humidity outside 0 to 100, temperatures outside -40 to 80, a lamp that boils the water
+        Impossible: a side outside 0.01 to 100, a U-value or a depth not above zero, negative watts, water,
+        leaves or air changes, a humidity outside 0 to 100, temperatures outside -40 to 80, a lamp that boils
+        the water
     Valid:
         width_m 0.2..2.5; depth_m 0.2..1.2; height_m 0.2..2; wall_u 0.5..6; top_u 0.5..10; floor_u 0.5..6;
         air_changes_h 0..200; room_day_c 5..40; room_night_c 5..40; soil_depth_m 0.02..0.4; well mixed air;
@@ -87,10 +91,11 @@ def climate_summary(  # noqa: PLR0913, PLR0917 - plain numbers to try, all part 
         >>> round(day["lowest_c"]), round(day["highest_c"])
         (19, 26)
     """
+    within(SMALLEST_M, LARGEST_M, width_m=width_m, depth_m=depth_m, height_m=height_m)
     liveable(room_day_c=room_day_c, room_night_c=room_night_c)
     liveable(heater_day_c=heater_day_c, heater_night_c=heater_night_c)
     percent(room_pct=room_pct)
-    above_zero(wall_u=wall_u, top_u=top_u, floor_u=floor_u)
+    positive(wall_u=wall_u, top_u=top_u, floor_u=floor_u)
     not_negative(lamp_w=lamp_w, heater_w=heater_w, misting_l_day=misting_l_day)
     box = box_of(
         (width_m, depth_m, height_m),
@@ -107,8 +112,6 @@ def climate_summary(  # noqa: PLR0913, PLR0917 - plain numbers to try, all part 
         mister=Mister(litres_per_event=misting_l_day / 2, times_h=(8.5, 19.5)),
     )
     curve = simulate(box, schedule=schedule, start=Start(soil_water_l=0.8 * box.container_capacity_l))
-    if not max(curve.air_c.max(), curve.soil_c.max()) < BOILING_C:
-        raise Impossible("lamp_w", "must not boil the water in the box")
     return _summary(curve)
 
 
@@ -198,7 +201,13 @@ def _mean_state(box: Enclosure, schedule: Schedule, clock: Timeline, start: Star
     for _ in range(SETTLING_LEAPS):
         leap = balance.moved(net, state, act, SETTLING_LEAP_S)
         state = State(*balance.applied(net, state, leap)[:5], *even[5:])
+        _must_not_boil(state)
     return state
+
+
+def _must_not_boil(state: State) -> None:
+    if not (state.air_c < BOILING_C and state.glass_c < BOILING_C and state.soil_c < BOILING_C):
+        raise Impossible("lamp_w", "must not bring the box to the heat of boiling water")
 
 
 def _swung(net: Network, clock: Timeline, mister: Mister | None, mean: State) -> State:
@@ -229,6 +238,7 @@ def _next(net: Network, mister: Mister | None, state: State, step: Step) -> tupl
         drained_l = misted_l * mister.drain_share
         state = _misted(net, state, misted_l * mister.evaporating_share, misted_l - drained_l, drained_l)
     state, amounts = balance.advance(net, state, step)
+    _must_not_boil(state)
     overflow_l = max(0.0, state.reservoir_l - net.reservoir_full_l)
     return (
         state._replace(reservoir_l=state.reservoir_l - overflow_l),

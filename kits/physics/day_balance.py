@@ -8,7 +8,7 @@ steps less one whole step makes it second order; as amounts are combined and not
 
 from typing import NamedTuple
 
-from kits.physics.day_box import EVAPORATION_J_KG, Amounts, Network, State, saturated_ratio
+from kits.physics.day_box import EVAPORATION_J_KG, Amounts, Network, State, saturation
 from kits.physics.day_schedule import Forcing, Step
 
 # Time in which water above container capacity runs through the soil: estimate.
@@ -140,11 +140,11 @@ def _moved(moment: Moment, switches: Switches) -> tuple[Amounts, Switches]:
 
 
 def _faces(net: Network, state: State) -> Faces:
-    usable = max(0.0, state.soil_l - net.dry_l)
+    table, usable = net.saturated, max(0.0, state.soil_l - net.dry_l)
     return Faces(
-        *saturated_ratio(state.air_c),
-        *saturated_ratio(state.glass_c),
-        *saturated_ratio(state.soil_c),
+        *saturation(table, state.air_c),
+        *saturation(table, state.glass_c),
+        *saturation(table, state.soil_c),
         usable,
         min(1.0, usable / net.free_l) if net.free_l else 0.0,
         max(0.0, state.film_l),
@@ -279,7 +279,7 @@ def _excess_l(net: Network, state: State) -> float:
     per_kg = EVAPORATION_J_KG / net.air_j_k
     water = 0.0
     for _ in range(3):
-        ratio, slope = saturated_ratio(state.air_c + per_kg * water)
+        ratio, slope = saturation(net.saturated, state.air_c + per_kg * water)
         over = state.ratio - water / net.dry_air_kg - ratio
         if water == 0.0 and over <= 0:
             return 0.0

@@ -1,11 +1,12 @@
 """The curves of a simulated day, what went in and out, and how they lie against what the animals want."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from kits.physics.day_balance import duty_at
-from kits.physics.day_box import EVAPORATION_J_KG, Amounts, Network, State, relative_humidity_pct
+from kits.physics.day_box import EVAPORATION_J_KG, Amounts, Network, State, relative_humidities_pct
 from kits.physics.day_parts import Bands
 from kits.physics.day_schedule import HOUR_S, Schedule, Timeline, is_on, targets_c
 
@@ -59,6 +60,7 @@ class DayCurve:
     misted_l: "Floats"
     totals: Totals
     stored_j: float  # gain of heat in air, walls and soil from the first moment to the last
+    dry_air_kg: float  # what the box holds of it, taken as constant
     stored_l: float  # gain of water in air, soil, drops and reservoir
 
     def against(self, bands: Bands) -> tuple["BandCheck", ...]:
@@ -139,16 +141,15 @@ def curve_of(
     import numpy as np
 
     hours = clock.seconds[clock.reported] / HOUR_S
-    kept = np.array(states)[clock.reported]
-    air_c, glass_c, soil_c, probe_c, ratio, soil_l, film_l, reservoir_l = kept.T
+    columns = (np.array(column)[clock.reported] for column in zip(*states, strict=True))
+    air_c, glass_c, soil_c, probe_c, ratio, soil_l, film_l, reservoir_l = columns
     targets = targets_c(schedule.heater, hours)
-    shed = np.array(sheds)
     return DayCurve(
         minutes=hours * 60,
         air_c=air_c,
         glass_c=glass_c,
         soil_c=soil_c,
-        humidity_pct=np.array(list(map(relative_humidity_pct, air_c.tolist(), ratio.tolist()))),
+        humidity_pct=relative_humidities_pct(air_c, ratio),
         soil_water_l=soil_l,
         film_water_l=film_l,
         reservoir_l=reservoir_l,
@@ -156,10 +157,9 @@ def curve_of(
             [is_on(hours, lamp.from_h, lamp.until_h) for lamp in schedule.lamps], dtype=float
         ),
         heater_duty=np.array([duty_at(net, *pair) for pair in zip(probe_c, targets, strict=True)]),
-        misted_l=_by_moment(clock, shed[:, 0]),
-        totals=_totals(
-            Amounts._make(np.array(moves).sum(axis=0).tolist()), Shed._make(shed.sum(axis=0).tolist())
-        ),
+        misted_l=_by_moment(clock, np.array([shed.misted_l for shed in sheds])),
+        totals=_totals(Amounts._make(_sums(moves)), Shed._make(_sums(sheds))),
+        dry_air_kg=net.dry_air_kg,
         stored_j=_heat_j(net, states[-1]) - _heat_j(net, states[0]),
         stored_l=_water_l(net, states[-1]) - _water_l(net, states[0]),
     )
@@ -171,6 +171,10 @@ def _by_moment(clock: Timeline, misted_l: "Floats") -> "Floats":
 
     since = np.flatnonzero(clock.reported)
     return np.append(np.add.reduceat(misted_l, since[:-1]), 0.0)
+
+
+def _sums(rows: Sequence[tuple[float, ...]]) -> list[float]:
+    return [math.fsum(column) for column in zip(*rows, strict=True)]
 
 
 def _totals(moved: Amounts, shed: Shed) -> Totals:

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
+from inventory.calc.checks import not_negative, positive, within
 from inventory.calc.errors import Impossible
-from kits.physics.checks import above_zero, not_negative, percent, share
+from kits.physics.checks import percent, share
 
 DAY_H = 24.0
 # A change over less than this is a jump for people and a kink for the numbers.
@@ -84,8 +85,7 @@ class RoomDay:
         percent(day_pct=self.day_pct, night_pct=self.night_pct)
         length = span_h(self.day_from_h, self.day_until_h)
         longest = max(SHORTEST_RAMP_H, min(length, DAY_H - length))
-        if not SHORTEST_RAMP_H <= self.ramp_h <= longest:
-            raise Impossible("ramp_h", f"must lie from {SHORTEST_RAMP_H:g} to {longest:g}")
+        within(SHORTEST_RAMP_H, longest, ramp_h=self.ramp_h)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -223,8 +223,8 @@ def box_of(
     """
     width_m, depth_m, height_m = size_m
     wall_u, top_u, floor_u = u_w_m2k
-    above_zero(width_m=width_m, depth_m=depth_m, height_m=height_m, soil_depth_m=soil_depth_m)
-    above_zero(wall_u=wall_u, top_u=top_u, floor_u=floor_u, wall_kg_m2=wall_kg_m2)
+    positive(width_m=width_m, depth_m=depth_m, height_m=height_m, soil_depth_m=soil_depth_m)
+    positive(wall_u=wall_u, top_u=top_u, floor_u=floor_u, wall_kg_m2=wall_kg_m2)
     if soil_depth_m >= height_m:
         raise Impossible("soil_depth_m", "must be less than the height")
     floor_m2, wall_m2 = width_m * depth_m, 2 * (width_m + depth_m) * height_m
@@ -254,9 +254,7 @@ def box_of(
 
 def liveable(**celsius: float) -> None:
     """Refuse temperatures that no room, thermostat or box has."""
-    for name, value in celsius.items():
-        if isinstance(value, bool) or not COLDEST_C <= value <= HOTTEST_C:
-            raise Impossible(name, f"must lie from {COLDEST_C:g} to {HOTTEST_C:g}")
+    within(COLDEST_C, HOTTEST_C, **celsius)
 
 
 def span_h(from_h: float, until_h: float) -> float:
@@ -269,7 +267,7 @@ def span_h(from_h: float, until_h: float) -> float:
 
 
 def _above_zero(part: object, *names: str) -> None:
-    above_zero(**{name: getattr(part, name) for name in names})
+    positive(**{name: getattr(part, name) for name in names})
 
 
 def _not_negative(part: object, *names: str) -> None:

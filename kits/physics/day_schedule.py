@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
+from kits.physics.air import humidity_ratio
 from kits.physics.day_parts import DAY_H, Enclosure, Heater, Lamp, Mister, RoomDay, span_h
 
 if TYPE_CHECKING:
@@ -17,6 +18,8 @@ HOUR_S = 3600.0
 DAY_S = 86400.0
 # The air of a small box settles seconds after a lamp's click: steps begin with this share there and double.
 FIRST_SHARE = 1 / 32
+# A thermostat leaves its limits within minutes of a switch: so long no step is more than a quarter.
+CAREFUL_S = 300.0
 # Resistance of the air around a leaf, and of a leaf in the dark and at 40 klux: Ehrler and van Bavel (1968),
 # Plant Physiology 43:208, eight species (abstract); a conductance in proportion to the light is assumed.
 LEAF_AIR_S_M = 100.0
@@ -95,8 +98,9 @@ def mean_forcing(clock: Timeline) -> Forcing:
     """What acts on the box on the average of the run."""
     import numpy as np
 
-    weights = [step.seconds for step in clock.steps]
-    return Forcing._make(np.average([step.middle for step in clock.steps], axis=0, weights=weights).tolist())
+    columns = zip(*(step.middle for step in clock.steps), strict=True)
+    weights = np.diff(clock.seconds)
+    return Forcing._make(float(np.average(column, weights=weights)) for column in columns)
 
 
 def room_at(room: RoomDay, hours: "Floats") -> "tuple[Floats, Floats]":
@@ -120,8 +124,8 @@ def _clock(edges_h: Iterable[float], *, days: int, step_s: float, report_s: floa
     end = days * DAY_S
     edges = [day * DAY_S + hour * HOUR_S for day in range(days) for hour in {0.0, *edges_h}]
     short = [0.0]
-    while short[-1] < step_s / 2:
-        short.append(max(FIRST_SHARE * step_s, 2 * short[-1]))
+    while short[-1] < CAREFUL_S:
+        short.append(short[-1] + min(max(FIRST_SHARE * step_s, short[-1]), step_s / 4))
     marks = [
         np.add.outer(edges, short).ravel(),
         np.arange(0, end + step_s, step_s),
@@ -182,15 +186,11 @@ def targets_c(heater: Heater | None, hours: "Floats") -> "Floats":
 
 
 def _forcings(room: RoomDay, hours: "Floats", switched: "Sequence[Sequence[float]]") -> list[Forcing]:
-    celsius, pct = room_at(room, hours)
-    ratios = _humidity_ratios(celsius.tolist(), pct.tolist())
-    return list(map(Forcing._make, zip(celsius.tolist(), ratios, *switched, strict=True)))
-
-
-def _humidity_ratios(celsius: Sequence[float], pct: Sequence[float]) -> list[float]:
-    from kits.physics.day_box import humidity_ratio
-
-    return [humidity_ratio(c, p) for c, p in zip(celsius, pct, strict=True)]
+    celsius, pct = (values.tolist() for values in room_at(room, hours))
+    # Most hours are plain day or plain night, so that few moments differ.
+    ratio = {pair: humidity_ratio(*pair) for pair in set(zip(celsius, pct, strict=True))}
+    ratios = [ratio[pair] for pair in zip(celsius, pct, strict=True)]
+    return list(map(Forcing._make, zip(celsius, ratios, *switched, strict=True)))
 
 
 def _mistings(mister: Mister | None, clock: "Floats") -> list[int]:
