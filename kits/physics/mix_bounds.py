@@ -128,10 +128,12 @@ def failures(
 def clash(bounds: Sequence[Bound], bed: Bed) -> str:
     """Bounds that cannot be met together, as one sentence."""
     words = [bound.words for bound in bounds]
+    wanted = f"for {bed.litres:g} L " if any(bound.about == STOCK for bound in bounds) else ""
+    where = f"{wanted}{bed.words}"
     if len(words) == 1:
-        return f"{_capital(words[0])} cannot be met {bed.words} with these ingredients."
+        return f"{_capital(words[0])} cannot be met {where} with these ingredients."
     together = "both" if len(words) == 2 else "all"
-    return f"{_capital(', '.join(words[:-1]))} and {words[-1]} cannot {together} be met {bed.words}."
+    return f"{_capital(', '.join(words[:-1]))} and {words[-1]} cannot {together} be met {where}."
 
 
 def _own(known: Ingredient) -> Iterator[Bound]:
