@@ -1,4 +1,4 @@
-"""What no soil, drainage layer or blend could be is refused by name, and media say how far they can be trusted."""
+"""No impossible soil, drainage layer or blend is computed, and media say how far they can be trusted."""
 
 import math
 
