@@ -12,7 +12,7 @@ from inventory.calc.blending import embedding, filling
 from inventory.calc.errors import Impossible
 from kits.physics.mix_bounds import Bounds
 from kits.physics.mix_design import LEAST_PART, design_mix, judge_mix, nearest_cheaper
-from kits.physics.mixes import Bed, Ingredient, ingredient, mix_figures, recipe, recipe_figures, with_stock
+from kits.physics.mixes import Bed, Ingredient, ingredient, mix_figures, recipe_figures, with_stock
 from kits.physics.retention import water_content
 from tests.known_facts import known_facts
 
@@ -161,10 +161,11 @@ def test_a_failing_mix_is_told_by_figure_and_difference():
 
 
 def test_a_mix_whose_pores_are_filled_up_stays_saturated():
-    dune = recipe(known_facts().mixes["dune"], known_facts().media)
-    figures = mix_figures(dune, BED)
+    clay = ingredient(known_facts().media["clay-powder"])
+    muddy = [(*pool("washed-sand"), 4.0), (clay, 3.0)]
+    figures = mix_figures(muddy, BED)
     assert (figures.air, figures.water) == (0, figures.pores)
-    assert "stays saturated" in judge_mix(dune, Bounds(), BED).failures[0].sentence
+    assert "stays saturated" in judge_mix(muddy, Bounds(), BED).failures[0].sentence
 
 
 def test_the_nearest_cheaper_mix_says_what_it_saves_and_fails():
