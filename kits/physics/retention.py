@@ -396,6 +396,9 @@ def sphagnum_retention(bulk_density_g_cm3: float, organic_pct: float, depth_cm: 
 
 
 def _check_curve(theta_r: float, theta_s: float, alpha_per_cm: float, n: float) -> None:
+    plain = type(theta_r) is type(theta_s) is type(alpha_per_cm) is type(n) is float
+    if plain and 0 <= theta_r < theta_s <= 1 and 0 < alpha_per_cm < math.inf and 1 < n < math.inf:
+        return  # a plan asks for dozens of soils: the usual case costs one line
     finite(theta_r=theta_r, theta_s=theta_s, alpha_per_cm=alpha_per_cm, n=n)
     if theta_r < 0:
         raise Impossible("theta_r", "must not be negative")
