@@ -9,6 +9,8 @@ from scipy.integrate import dblquad, quad
 
 from inventory.calc.errors import Impossible
 from kits.physics import ultraviolet, uv_lamps, uv_mesh, uv_readings, uv_weights
+from kits.physics.uv_field import TubeLamp, Weave, uv_at
+from kits.terms.build import Box
 
 # ISO/CIE 17166: 1 up to 298 nm, then two powers of ten that meet at 328 nm (values worked from the formula).
 ERYTHEMA = [
@@ -285,6 +287,25 @@ def test_insect_screen_by_the_openings_of_a_patent():
 @pytest.mark.parametrize(("angle", "share"), [(0, 0.643), (30, 0.619), (45, 0.577), (60, 0.484)])
 def test_light_that_leans_passes_less(angle, share):
     assert uv_mesh.oblique_open_fraction(1.411 - 0.2794, 0.2794, angle) == pytest.approx(share, abs=5e-4)
+
+
+# Each piece of the tube sends its light through an 18-wire insect screen at its own two angles.
+@pytest.mark.parametrize(("length", "height", "along", "aside"), random_spots(12))
+def test_a_tube_through_a_mesh_against_quadrature(length, height, along, aside):
+    hidden, gap = 0.2794 / 1.411, height + 0.05
+
+    def piece(x):
+        squared = gap**2 + aside**2 + (x - along) ** 2
+        leans = (math.hypot(1, (x - along) / gap), math.hypot(1, aside / gap))
+        through = math.prod(max(0.0, 1 - hidden * lean) for lean in leans)
+        return through * math.hypot(gap, aside) * gap / squared**2
+
+    seen = quad(piece, -length / 2, length / 2, epsabs=1e-12, limit=300)[0]
+    lamp = TubeLamp(1, 300, length * 1000, 0, 0, 1000)
+    box = Box(900, 450, 900, 100, "glass", 4, "mesh", 0.6)
+    spot = (np.array(value * 1000) for value in (along, aside, 1 - gap))
+    found = float(uv_at([lamp], box, *spot, weave=Weave(1.411 - 0.2794, 0.2794)))
+    assert found == pytest.approx(seen / ultraviolet.tube_factor(length, 0.3), rel=1e-4)
 
 
 # Lopez et al. 2016: a screen with pitches 0.5 and 1.0 mm that is 35 % open.
