@@ -188,7 +188,8 @@ def vapour_pressure_deficit_pa(temperature_c: float, relative_humidity_pct: floa
         >>> round(vapour_pressure_deficit_pa(26, 80), 1)
         672.6
     """
-    return _saturation_pa(temperature_c) - _vapour_pa(temperature_c, relative_humidity_pct)
+    vapour = _vapour_pa(temperature_c, relative_humidity_pct)
+    return _saturation_pa(temperature_c) - vapour
 
 
 def moist_volume_m3_kg(temperature_c: float, humidity_ratio: float) -> float:

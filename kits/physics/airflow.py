@@ -33,6 +33,8 @@ OPENING_LOSS = 1 / DISCHARGE**2
 # Half of a lid lets air out while the other half lets it in.
 HALVES = 2
 MODEL_FACTOR = 2.0
+# Where mesh rules, flow goes with D^5 / area, which grows with a side only up to four times the other.
+LONGEST = 4.0
 LN_10 = math.log(10)
 BISECTIONS = 50
 
@@ -109,8 +111,8 @@ def mesh_exchange_m3_s(
     Raises:
         Impossible: a side or opening not above zero, a negative wire or density ratio, a share outside 0 to 1
     Valid:
-        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; half to double the figure, see
-        exchange_band_m3_s
+        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; width_m / length_m 0.02..4, as a longer
+        lid would breathe less by this model; half to double the figure, see exchange_band_m3_s
     Source:
         exchange of horizontal openings (Epstein 1988, from memory) with the loss of the screen in series,
         as greenhouses are calculated
@@ -157,7 +159,8 @@ def lid_factor(
     Raises:
         Impossible: as mesh_exchange_m3_s; a share or density ratio of 0, where nothing flows
     Valid:
-        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; good to a factor of two
+        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; width_m / length_m 0.02..4; good to a
+        factor of two
     Source:
         as mesh_exchange_m3_s
     Example:
@@ -181,7 +184,7 @@ def open_share_for_air_changes(
     """Share of a mesh lid to leave open for so many air changes; 1 when the whole lid gives no more.
 
     Formula:
-        the share at which mesh_exchange_m3_s x 3600 / volume = air_changes, which is unique
+        the share at which mesh_exchange_m3_s x 3600 / volume = air_changes
     Args:
         width_m: side of the lid that the cover shortens [m]
         length_m: other side of the lid [m]
@@ -193,7 +196,8 @@ def open_share_for_air_changes(
     Returns:
         share left open, one strip along length_m [-]
     Raises:
-        Impossible: as mesh_exchange_m3_s; a volume not above zero, negative air changes
+        Impossible: as mesh_exchange_m3_s; a volume not above zero, negative air changes, a width beyond 4
+            lengths, where the model knows no single share: cover along the other side
     Valid:
         wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; good to a factor of two: watch the glass
         and the hygrometer
@@ -203,8 +207,10 @@ def open_share_for_air_changes(
         >>> round(open_share_for_air_changes(0.45, 0.45, 1.2136, 0.2794, 5 / 300, 0.1215, 5), 2)
         0.58
     """
-    positive(volume_m3=volume_m3)
+    positive(width_m=width_m, length_m=length_m, volume_m3=volume_m3)
     not_negative(air_changes_h=air_changes_h)
+    if width_m > LONGEST * length_m:
+        raise Impossible("width_m", f"must not exceed {LONGEST:g} x length_m")
     wanted = air_changes_h * volume_m3 / SECONDS_AN_HOUR
     whole = mesh_exchange_m3_s(width_m, length_m, opening_mm, wire_mm, density_ratio)
     if wanted == 0 or whole <= wanted:
