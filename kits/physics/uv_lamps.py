@@ -210,10 +210,11 @@ def _distance_of_factor(length: float, factor: float) -> float:
     """
     distance = min(math.pi / 2 / factor, math.sqrt(length / factor))
     for _ in range(60):
-        here = tube_factor(length, distance)
         tangent = length / (2 * distance)
-        slope = -1 - 2 * tangent / ((1 + tangent * tangent) ** 2) / (here * distance)
-        step = math.log(here / factor) / slope
+        squared = 1 + tangent * tangent
+        swept = math.atan(tangent) + tangent / squared
+        slope = -1 - 2 * tangent / (squared * squared * swept)
+        step = math.log(swept / distance / factor) / slope
         distance *= math.exp(-step)
         if abs(step) < 1e-13:
             break
