@@ -5,8 +5,6 @@ from inventory.calc.errors import Impossible
 
 ZERO_K = 273.15
 
-above_zero, not_negative = checks.positive, checks.not_negative
-
 
 def share(**values: float) -> None:
     """Refuse what is not a finite number from 0 to 1."""

@@ -1,9 +1,11 @@
 """Moist air, misting, fogging and transpiration against published examples and worked figures."""
 
+import doctest
+
 import pytest
 
 from inventory.calc import workings
-from kits.physics import air, heat, vapour
+from kits.physics import air, airflow, heat, vapour
 
 # PsychroLib 2.5.0 (Hyland and Wexler 1983, as in ASHRAE 2017).
 SATURATION = [(10, 1228.00), (20, 2338.80), (25, 3169.22), (30, 4246.03), (40, 7383.46)]
@@ -141,3 +143,9 @@ def test_misting_is_reachable_by_name_with_the_published_arguments():
     told = workings.compute("air.misting_l_day", {**given, "room_pct": 45}, rooms=["kits.physics"])
     assert told["value"] == pytest.approx(0.16033, abs=1e-5)
     assert (told["unit"], told["valid"]) == ("L/d", True)
+
+
+@pytest.mark.parametrize("module", [air, airflow, vapour])
+def test_the_examples_in_the_docstrings_run(module):
+    assert doctest.testmod(module).attempted >= len(module.__all__)
+    assert doctest.testmod(module).failed == 0

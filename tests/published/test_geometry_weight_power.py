@@ -4,7 +4,7 @@ import pytest
 
 from kits.physics.geometry import clipped_layer_l, layer_l, overhang_mm, sheets_to_cover
 from kits.physics.power import continuous_limit_w, energy_kwh
-from kits.physics.weight import floor_load_kg_m2, glass_kg, kg_m2_from_psf
+from kits.physics.weight import filled_kg, floor_load_kg_m2, floor_share, glass_kg, kg_m2_from_psf
 
 # Worked from 2500 kg/m3 for float glass (density from memory, EN 572-1): floor and four walls, no lid.
 GLASS = [
@@ -38,6 +38,20 @@ def test_floor_loads_of_the_residential_code_in_si(psf, kg_m2):
 )
 def test_filled_boxes_stand_a_little_above_forty_psf(kg, w, d, psf):
     assert floor_load_kg_m2(kg, w, d) / kg_m2_from_psf(1) == pytest.approx(psf, abs=0.1)
+
+
+# Worked: 10 cm of substrate of 0.9 kg/L, 5 cm of drainage of 0.5 kg/L, 40 kg/m2 of hardscape (all three are
+# common practice).
+@pytest.mark.parametrize(
+    ("w", "d", "empty", "kg"),
+    [(0.45, 0.45, 12.825, 44.2), (0.6, 0.45, 15.188, 57), (0.9, 0.45, 20.25, 83), (0.9, 0.45, 30.375, 93.2),
+     (1.2, 0.6, 43.2, 154.8)],
+)  # fmt: skip
+def test_filled_boxes_weigh_their_layers_too(w, d, empty, kg):
+    layers = [{"litres": 100 * w * d, "density_kg_l": 0.9}, {"litres": 50 * w * d, "density_kg_l": 0.5}]
+    filled = filled_kg(empty, layers, 40 * w * d)
+    assert filled == pytest.approx(kg, abs=0.06)
+    assert 1 < floor_share(floor_load_kg_m2(filled, w, d)) < 1.4
 
 
 # NEC 2023 210.19(A)(1): conductors for 125 % of the continuous load, so 80 % of the breaker.

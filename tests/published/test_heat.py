@@ -1,5 +1,6 @@
 """Heat, beams and basking spots against published resistances, worked set-ups and black-body shares."""
 
+import doctest
 import math
 
 import pytest
@@ -221,3 +222,9 @@ def test_a_spot_below_full_sun_is_marked_outside_the_range():
     )
     assert not told["valid"]
     assert math.isfinite(told["value"])
+
+
+@pytest.mark.parametrize("module", [heat, radiant])
+def test_the_examples_in_the_docstrings_run(module):
+    assert doctest.testmod(module).attempted >= len(module.__all__)
+    assert doctest.testmod(module).failed == 0

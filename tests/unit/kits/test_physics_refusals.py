@@ -24,6 +24,11 @@ CASES = [
     (power.energy_kwh, (10, 25), "hours_a_day"),
     (power.energy_kwh, (-1, 5), "watts"),
     (power.energy_kwh, (1, 5, -1), "days"),
+    (power.energy_kwh, (1, 5, 365, 1.1), "duty"),
+    (power.circuit_share, (-1, 15, 120), "watts"),
+    (power.holder_share, (75, 0), "holder_max_w"),
+    (weight.filled_kg, (1, [{"litres": 1, "density_kg_l": -1}]), "layers.density_kg_l"),
+    (weight.floor_share, (1, 0), "floor_psf"),
 ]
 
 
