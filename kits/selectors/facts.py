@@ -1,8 +1,9 @@
-"""All that is known: published figures with the shop's own in their place."""
+"""All that is known: published figures with the shop's own figures and recipes in their place."""
 
 from collections import defaultdict
 
 from kits.models import Figure, FigureOverride, Subject
+from kits.selectors import recipes
 from kits.selectors.catalogue import KeptByCatalogue
 from kits.terms.facts import Facts
 from kits.terms.facts import Figure as KnownFigure
@@ -13,7 +14,7 @@ Figures = dict[int, dict[str, KnownFigure]]
 
 
 def facts() -> Facts:
-    """Every subject with its figures; four queries after a change of the catalogue, else one."""
+    """Every subject with its figures; six queries after a change of the catalogue, else one."""
     return _KEPT.value()
 
 
@@ -32,7 +33,7 @@ def _make(version: int) -> Facts:
         enclosures=by_kind["enclosure"],
         styles=by_kind["style"],
         media=by_kind["medium"],
-        mixes=by_kind["mix"],
+        mixes=recipes.with_own(by_kind["mix"], media=by_kind["medium"]),
         version=version,
     )
 

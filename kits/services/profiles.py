@@ -9,12 +9,13 @@ from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError, Unknown
 from inventory.models import Item
 from kits.models import Profile, Subject
-from kits.terms.profiles import figure_faults
+from kits.terms.profiles import INGREDIENT, figure_faults
 
 NAMED_SUBJECTS = {
     "enclosure": ("enclosure", "size"),
     "plant": ("plant", "species"),
     "cleanup_crew": ("cleanup", "taxon"),
+    INGREDIENT: ("medium", "medium"),
 }
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from kits.terms.profiles import ROLE_FIGURES, Key
+from kits.terms.profiles import PROFILE_FIGURES, Key
 
 SEPARATOR = ";"
 LONGEST_NUMBER = 24  # characters; no figure of an item needs more
@@ -19,7 +19,7 @@ class Column(NamedTuple):
 
 
 def _columns() -> Iterator[tuple[str, Column]]:
-    for role, keys in ROLE_FIGURES.items():
+    for role, keys in PROFILE_FIGURES.items():
         for figure, key in keys.items():
             yield f"{role}.{figure}{'[]' if key.kind.many else ''}", Column(role, figure, key)
 

@@ -169,11 +169,17 @@ ROLE_FIGURES: Mapping[str, Mapping[str, Key]] = {
     "water_conditioner": _all(POSITIVE, "treats_l"),
     "residual_current_device": {**LOADED, **_all(POSITIVE, "trip_ma")},
 }
+# A loose ingredient does no job in a kit by itself: it goes into the shop's mixes.
+INGREDIENT = "ingredient"
+PROFILE_FIGURES: Mapping[str, Mapping[str, Key]] = {
+    **ROLE_FIGURES,
+    INGREDIENT: {**_all(TEXT, "medium"), **_all(SHARE, "least_share", "most_share", needed=False)},
+}
 
 
 def figure_faults(role: str, figures: Mapping[str, object]) -> tuple[FieldError, ...]:
     """Everything wrong with the figures of one role, each as a sentence naming the figure."""
-    keys = ROLE_FIGURES.get(role)
+    keys = PROFILE_FIGURES.get(role)
     if keys is None:
         return (FieldError("/role", f"There is no role {role!r}."),)
     unknown = [

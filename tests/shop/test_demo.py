@@ -7,7 +7,7 @@ import pytest
 
 from inventory.calc.gtin import gtin14
 from kits.services.facts import FOLDER
-from kits.terms.profiles import ROLE_FIGURES, STYLES
+from kits.terms.profiles import PROFILE_FIGURES, STYLES
 from shop.demo import tables
 
 DEMONSTRATION_PREFIX = "952"  # GS1 General Specifications: prefix 952 is for demonstrations of the system.
@@ -33,7 +33,7 @@ def test_about_four_hundred_items_each_with_its_own_code():
 
 
 def test_every_role_of_the_interface_can_be_done_by_something():
-    assert {role for row in items() for role in tables.profiles(row)} == set(ROLE_FIGURES)
+    assert {role for row in items() for role in tables.profiles(row)} == set(PROFILE_FIGURES)
 
 
 def test_barcodes_are_unique_demonstration_numbers_with_true_check_digits():

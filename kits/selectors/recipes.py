@@ -1,0 +1,52 @@
+"""The recipes of mixes as the shop has them: the parts of its own mixes, by the medium that each item is."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import replace
+
+from inventory.models import MixPart
+from kits.models import Profile
+from kits.terms.facts import Figure, Subject
+from kits.terms.profiles import INGREDIENT
+
+OWN, PARTS = "own", "parts"
+SOURCE = "the shop's own recipe"
+Parts = Mapping[str, float]
+
+
+def with_own(published: Mapping[str, Subject], *, media: Mapping[str, Subject]) -> dict[str, Subject]:
+    """The published mixes with the shop's recipes in their place; two queries.
+
+    An item that is no ingredient, or one of an unknown medium, stands under its item code: no figure of the
+    mix can be known then.
+    """
+    found = dict(published)
+    for (code, name), parts in _parts(media).items():
+        known = published.get(code) or Subject("mix", code, name)
+        if parts != _told(known):
+            found[code] = replace(known, name=name, figures=_own(known, parts))
+    return found
+
+
+def _parts(media: Mapping[str, Subject]) -> dict[tuple[str, str], dict[str, float]]:
+    mediums = dict(Profile.objects.filter(role=INGREDIENT).values_list("item__code", "figures__medium"))
+    found: dict[tuple[str, str], dict[str, float]] = defaultdict(lambda: defaultdict(float))
+    rows = MixPart.objects.order_by("pk").values_list("mix__code", "mix__name", "item__code", "parts")
+    for code, name, item, parts in rows:
+        medium = str(mediums.get(item, ""))
+        found[code, name][medium if medium in media else f"item {item}"] += float(parts)
+    return found
+
+
+def _told(mix: Subject) -> Parts:
+    return {
+        name: float(figure.value)
+        for name, figure in mix.figures.items()
+        if figure.unit == PARTS and isinstance(figure.value, int | float)
+    }
+
+
+def _own(mix: Subject, parts: Parts) -> dict[str, Figure]:
+    """The remarks on a mix, such as its styles, stay."""
+    remarks = {name: figure for name, figure in mix.figures.items() if figure.unit != PARTS}
+    return remarks | {name: Figure(amount, OWN, SOURCE, PARTS) for name, amount in parts.items()}
