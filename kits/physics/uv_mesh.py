@@ -91,7 +91,7 @@ def wire_mm_from_open_fraction(first_pitch_mm: float, second_pitch_mm: float, op
     both, product = first_pitch_mm + second_pitch_mm, first_pitch_mm * second_pitch_mm
     closed = 1 - open_fraction
     # Multiplied through by the conjugate, so that a nearly open mesh loses no digits.
-    return 2 * product * closed / (both + math.sqrt(both * both - 4 * product * closed))
+    return 2 * product * closed / (both + math.sqrt(max(0.0, both * both - 4 * product * closed)))
 
 
 def _check_weave(wire_mm: float, **pitches: float) -> None:

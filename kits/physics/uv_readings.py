@@ -21,6 +21,9 @@ PLACEHOLDERS = {
 }
 
 
+LampClass = Literal["t5_2_to_5_pct", "t5_6_pct", "t5_12_pct", "t8"]
+
+
 class Alarm(TypedDict):
     """Whether a lamp's light is too short in wavelength."""
 
@@ -124,7 +127,7 @@ def shortwave_alarm(uvb_uw_cm2: float, uv_index: float) -> Alarm:
 
 
 def placeholder_uv_index(
-    lamp_class: Literal["t5_2_to_5_pct", "t5_6_pct", "t5_12_pct", "t8"],
+    lamp_class: LampClass,
 ) -> Estimate:
     """Band of UV index that stands in for a lamp nobody has measured; an estimate, never a reading.
 

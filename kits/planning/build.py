@@ -56,6 +56,8 @@ def draft_build(spec: BuildSpec, *, facts: Facts, owned: Mapping[str, Figures]) 
         without=spec.without,
         plants=facts.plants,
         cleanup=facts.cleanup,
+        media=facts.media,
+        mixes=facts.mixes,
     )
     build, plant_cautions = _plantable(_perched(build), asked=bool(spec.planting))
     cautions = (

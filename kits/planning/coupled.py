@@ -8,7 +8,7 @@ from kits.planning.choices import Choice, Key
 from kits.planning.fields import Field, looked_up
 from kits.planning.programme import NoAnswer, NoAnswerInTime, Programme, Solution
 from kits.planning.stock import Stock
-from kits.planning.ties import Entry, Role, Rule, Ties, coupling_of
+from kits.planning.ties import Entry, Role, Rule, Ties, coupling_for
 from kits.terms.needs import Tie
 
 NO_TIME = "There was no time to compare sets of coupled items; the first that go together were taken."
@@ -31,7 +31,9 @@ def entries_of(at: int, field: Field, roles: Mapping[str, Role], choices: Iterab
     """Choices for one need with their couplings."""
     role = field.need.role
     module = roles.get(role)
-    return [Entry(at, role, choice, coupling_of(module, choice.group.figures)) for choice in choices]
+    return [
+        Entry(at, role, choice, coupling_for(module, choice.group.figures, choice.fit)) for choice in choices
+    ]
 
 
 def heads(at: int, field: Field, roles: Mapping[str, Role]) -> list[Entry]:
@@ -48,7 +50,7 @@ def free_entries(
     kept: list[Entry] = []
     refused = frozenset(without)
     for suitable in sorted(field.suitable, key=lambda one: one.head()):
-        coupling = coupling_of(roles.get(field.need.role), suitable.group.figures)
+        coupling = coupling_for(roles.get(field.need.role), suitable.group.figures, suitable.fit)
         for choice in looked_up(suitable.choices(), stock, first=FIRST_LOOK):
             entry = Entry(at, field.need.role, choice, coupling)
             if sum(_no_worse(other, entry) for other in kept) >= alike:

@@ -1,26 +1,27 @@
 """The figures of a plan, each with its working; nothing is worked out from a rounded figure."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Any
 
-from inventory.calc import workings
 from kits.physics.geometry import footprint_m2, layer_l
 from kits.physics.power import energy_kwh
+from kits.planning.effect_figures import effects, running_shares
 from kits.planning.kit import Kit
 from kits.planning.masses import installed_kg, masses_kg, shipping_kg
-from kits.terms.conditions import CATALOGUE_RULE, SETTLE, SETTLE_SOURCE
-from kits.terms.needs import Pick
+from kits.planning.worked import tidy, worked
+from kits.terms.conditions import SETTLE, SETTLE_SOURCE
 from kits.terms.plan import Working
 from kits.terms.reading import number
 
 PUBLISHED = frozenset(
     (
         *("footprint_m2", "drainage_l", "substrate_l", "litter_l", "drainage_to_buy_l", "substrate_to_buy_l"),
-        *("litter_to_buy_l", "mesh_mm", "power_w", "installed_kg", "shipping_kg", "running_cost_month"),
+        *("litter_to_buy_l", "mesh_mm", "reservoir_l", "container_capacity_pct", "air_space_pct"),
+        *("first_watering_l", "misting_l_day", "uvi_at_basking", "uvi_maximum_reachable"),
+        *("dli_floor", "dli_middle", "dli_top", "heat_loss_w_k", "heat_needed_w", "basking_surface_c"),
+        *("power_w", "installed_kg", "shipping_kg", "running_cost_month"),
     )
 )
-DECIMALS = {"footprint_m2": 6}
 DAYS_A_MONTH = 365 / 12
 # Hours a day at full power; a thermostat or dimmer makes it less. Common practice, no source.
 HOURS = {"uvb_lamp": 12.0, "plant_light": 12.0, "basking_lamp": 10.0, "night_heat": 12.0, "mister": 0.1}
@@ -36,7 +37,7 @@ def work_out(kit: Kit, *, perches_given: bool) -> tuple[Working, ...]:
         *_perches(kit, given=perches_given),
         *_masses(kit),
         *_power(kit),
-        *_catalogue_rules(kit),
+        *effects(kit),
     ]
     return tuple(found)
 
@@ -46,36 +47,16 @@ def published(found: tuple[Working, ...]) -> dict[str, object]:
     return {working.figure: working.value for working in found if working.figure in PUBLISHED}
 
 
-def tidy(value: Any, decimals: int = 4) -> Any:
-    """A number rounded for reading; everything else as it is."""
-    return round(value, decimals) if isinstance(value, float) else value
-
-
-def _worked(figure: str, function: Callable[..., Any], inputs: Mapping[str, Any], note: str = "") -> Working:
-    """A figure that one of the published calculations gives."""
-    done = workings.work(workings.of(function), inputs)
-    return Working(
-        figure=figure,
-        formula=done.calculation.formula,
-        inputs={key: tidy(value, 6) for key, value in done.inputs.items()},
-        value=tidy(done.value, DECIMALS.get(figure, 4)),
-        unit=done.calculation.unit,
-        source=done.calculation.source,
-        valid=done.valid,
-        note=" ".join((*done.notes, note)).strip(),
-    )
-
-
 def _geometry(kit: Kit) -> Iterator[Working]:
     box = kit.build.box
     floor = {"width_m": box.width_mm / 1000, "depth_m": box.depth_mm / 1000}
-    yield _worked("footprint_m2", footprint_m2, floor)
+    yield worked("footprint_m2", footprint_m2, floor)
     for name, layer in kit.build.layers.items():
         depths = {"front_m": layer.front_mm / 1000, "back_m": layer.back_mm / 1000}
         note = (
             "depth as asked for" if layer.explicit else "depth worked out from style, animal, sill and height"
         )
-        yield _worked(f"{name}_l", layer_l, {**floor, **depths}, note)
+        yield worked(f"{name}_l", layer_l, {**floor, **depths}, note)
 
 
 def _to_buy(kit: Kit) -> Iterator[Working]:
@@ -154,32 +135,23 @@ def _power(kit: Kit) -> Iterator[Working]:
     yield Working(
         "power_w", "sum of rated watts", dict(loads), tidy(sum(loads.values())), "W", "ratings of the items"
     )
-    kwh = sum(energy_kwh(watts, HOURS.get(role, ALWAYS_ON), DAYS_A_MONTH) for role, watts in loads.items())
+    shares = running_shares(kit)
+    kwh = sum(
+        energy_kwh(watts * shares.get(role, 1.0), HOURS.get(role, ALWAYS_ON), DAYS_A_MONTH)
+        for role, watts in loads.items()
+    )
     price = kit.terms.electricity_per_kwh
     cost = (Decimal(repr(kwh)) * Decimal(str(price))).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    running = {f"{role}_running_share": tidy(share) for role, share in shares.items()}
     hours = {f"{role}_h_day": HOURS.get(role, ALWAYS_ON) for role in loads}
     yield Working(
         figure="running_cost_month",
-        formula="sum of watts x hours a day x 30.4 days / 1000 x price",
-        inputs={**hours, "kwh_month": tidy(kwh), "price_per_kwh": price},
+        formula="sum of watts x running share x hours a day x 30.4 days / 1000 x price",
+        inputs={**hours, **running, "kwh_month": tidy(kwh), "price_per_kwh": price},
         value=str(cost),
         unit=kit.terms.currency,
         source=(
-            "hours are common practice, no source; the price is the house's; at full power, "
-            "so an upper figure"
+            "hours are common practice, no source; the price is the house's; a heater's share is that of "
+            "the worst night, so an upper figure"
         ),
     )
-
-
-def _catalogue_rules(kit: Kit) -> Iterator[Working]:
-    """What was chosen by a rule of the catalogue, marked as the estimate that it is."""
-    for pick in kit.picks:
-        because = " ".join((*pick.need.because, *pick.fit.because))
-        if CATALOGUE_RULE in because and pick.offers:
-            yield _rule(pick, because)
-
-
-def _rule(pick: Pick, because: str) -> Working:
-    inputs = {key: tidy(value) for key, value in pick.need.wanted.items()}
-    items = [offer.ware.item for offer, _ in pick.offers]
-    return Working(f"{pick.need.role}_choice", because, inputs, items, "", CATALOGUE_RULE)

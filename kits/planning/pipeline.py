@@ -18,7 +18,7 @@ from kits.planning.spec import BuildSpec
 from kits.planning.stock import ReadFree, Stock
 from kits.planning.totals import totals
 from kits.terms.build import Build
-from kits.terms.facts import Facts
+from kits.terms.facts import Facts, Subject
 from kits.terms.needs import Figures, Need
 from kits.terms.plan import Caution, Plan, Terms
 from kits.terms.reading import positive
@@ -38,7 +38,11 @@ def plan(spec: BuildSpec, *, facts: Facts, shelf: Shelf, read_free: ReadFree, te
     draft = draft_build(spec, facts=facts, owned=owned)
     in_soil = requirements(draft.build, in_soil=True)
     first = _select(job, in_soil, draft.build, {})
-    build = replace(draft.build, displaced_l=_displaced_l(first, in_soil, draft.build))
+    build = replace(
+        draft.build,
+        displaced_l=_displaced_l(first, in_soil, draft.build),
+        planted=_planted(first, draft.build),
+    )
     rest = requirements(build, in_soil=False)
     second = _select(job, rest, build, first.taken)
     selections = (first, second)
@@ -81,6 +85,12 @@ def _displaced_l(selection: Selection, wants: Requirements, build: Build) -> flo
     )
     owned = sum(positive(build.owned.get(role, {}), "buried_l") or 0.0 for role in wants.wanted)
     return min(bought + owned, build.layer_l("substrate"))
+
+
+def _planted(selection: Selection, build: Build) -> tuple[Subject, ...]:
+    """The species among what was chosen."""
+    codes = {str(offer.figures.get("species")) for pick in selection.picks for offer, _ in pick.offers}
+    return tuple(subject for code, subject in build.plants.items() if code in codes)
 
 
 def _in_order(*wants: Requirements) -> dict[str, tuple[Need, ...]]:

@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from kits.planning.fields import Field
 from kits.planning.ties import ROOM, Entry, Rule
@@ -10,15 +10,22 @@ from kits.planning.ties import ROOM, Entry, Rule
 NOTHING_LISTED = "Nothing in the catalogue is listed for this job."
 NONE_NAMED_LISTED = "None of the items that were named is listed for this job."
 MOST_TOLD = 3  # things of which each has a reason of its own
+# Two-sided limits are two ties: at least so much, and the inverse of at most so much.
+REFLECTORS: Mapping[str, Callable[[float], str]] = {
+    "reflector": lambda least: f"a reflector that throws back at least {least:.0%}",
+    "weak_reflector": lambda inverse: f"a reflector that throws back at most {1 / inverse:.0%}",
+}
 _SENTENCE_END = re.compile(r"\.(?:\s|$)")
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
 def unmet_reason(field: Field) -> str:
     """Why no item does the job: the reason that most of them share, at the item that misses by least."""
-    refusals = [fit.refusal for fit in field.refused]
-    if refusals:
-        return nearest_miss(refusals)
+    refused = field.refused
+    if refused:
+        nearest = nearest_miss([fit.refusal for fit in refused])
+        remedy = next((fit.remedy for fit in refused if fit.refusal == nearest), "")
+        return f"{nearest} {remedy}".strip()
     return NONE_NAMED_LISTED if field.named else NOTHING_LISTED
 
 
@@ -93,6 +100,8 @@ def breach(rule: Rule, whom: str = "it") -> str:
     if rule.kind == ROOM:
         room = rule.key.removesuffix("_mm").replace("_", " ")
         return f"the kit then takes more {room} than the {rule.allowance:g} mm there are"
+    if rule.kind in REFLECTORS:
+        return f"nothing in the kit offers {whom} {REFLECTORS[rule.kind](rule.amount)}"
     what = f"{rule.kind} {rule.key}".replace("_", " ").strip()
     return f"nothing in the kit offers {whom} the {what} that it needs{_amount(rule)}"
 

@@ -11,7 +11,7 @@ from kits.planning.fields import FIRST_LOOK
 from kits.planning.groups import Group
 from kits.planning.selection import Selection
 from kits.planning.stock import Stock
-from kits.planning.ties import Entry, coupling_of
+from kits.planning.ties import Entry, coupling_for
 from kits.terms.plan import Substitute, money
 
 MOST_FOR_SHORT, MOST_FOR_FREE = 3, 2
@@ -98,7 +98,7 @@ def _goes_with_the_rest(swap: Swap, choices: Sequence[Choice]) -> bool:
     for (_, at), choice in zip(swap.serves, choices, strict=True):
         entry = entries.get(at)
         if entry is not None:
-            coupling = coupling_of(selection.roles.get(entry.role), choice.group.figures)
+            coupling = coupling_for(selection.roles.get(entry.role), choice.group.figures, choice.fit)
             changed = replace(entry, choice=choice, coupling=coupling)
             eased = eased and coupled.asks_no_more(changed, entry)
             entries[at] = changed

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from kits.planning.choices import Choice
@@ -177,6 +177,12 @@ def coupling_of(role: Role | None, figures: Figures) -> Coupling:
     """What an item with these figures asks and offers; nothing where the role depends on no other."""
     made = getattr(role, "coupling", None)
     return NOTHING if made is None else made(figures)
+
+
+def coupling_for(role: Role | None, figures: Figures, fit: Fit) -> Coupling:
+    """What an item asks and offers in the job that it was measured for."""
+    made = coupling_of(role, figures)
+    return replace(made, asks=(*made.asks, *fit.asks)) if fit.asks else made
 
 
 def owned_couplings(roles: Mapping[str, Role], owned: Mapping[str, Figures]) -> dict[str, Coupling]:

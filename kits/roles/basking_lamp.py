@@ -1,7 +1,22 @@
-"""The lamp that warms a basking spot, or the air of a cold room by day."""
+"""The lamp that warms a basking place, or the air of a cold room by day."""
 
+from dataclasses import replace
+
+from kits.effects.airing import air_changes_h, warm_air_c
+from kits.effects.places import BACK_MM, LEAST_MM
+from kits.effects.warmth import (
+    FULL_SUN_W_M2,
+    LEAST_DIMMED,
+    Place,
+    basking_place,
+    beam,
+    dimmed_share,
+    enters_w,
+    loss_w_k,
+    surface_at,
+)
 from kits.terms.build import Build
-from kits.terms.conditions import CATALOGUE_RULE, amphibians, volume_l, wants_basking
+from kits.terms.conditions import amphibians, day_gap_k, wants_basking
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, text, wanted_number
@@ -9,37 +24,115 @@ from kits.terms.reading import missing, number, positive, text, wanted_number
 CODE = "basking_lamp"
 ORDER = 140
 IN_SOIL = False
-# Litres of the box -> watts of one halogen lamp; common practice, no source.
-BANDS = ((60, 15, 50), (130, 25, 75), (250, 40, 100), (500, 50, 150), (float("inf"), 75, 250))
 USUAL_LIFE_DAYS = 240
+MOST_TIMES = 4.0  # a lamp that only warms air gives at most so many times what is needed
+LEAST_W = 40.0  # a small lamp is never too large for the air
+HEADROOM_MM = 100.0  # no perch is proposed nearer to the top
+GOOD_SHARE = 0.4  # a lamp dimmed below this is larger than it need be
 
 
 def needs(build: Build) -> tuple[Need, ...]:
-    """One lamp of a power that goes with the volume of the box."""
+    """One lamp that makes the basking surface as warm as is wanted, or makes up for a cold room."""
     if not wants_basking(build):
         return ()
-    litres = volume_l(build)
-    low, high = next((low, high) for upto, low, high in BANDS if litres <= upto)
-    because = (_why(build), f"{low} to {high} W go with a box of {litres:.0f} L ({CATALOGUE_RULE}).")
-    return (Need(CODE, count=1, wanted={"low_w": low, "high_w": high}, because=because),)
+    place = basking_place(build)
+    return (_for_a_surface(build, place) if place else _for_the_air(build),)
 
 
-def _why(build: Build) -> str:
-    climate = build.climate
-    if climate.bask_lo_c is not None:
-        return f"A surface of {climate.bask_lo_c:g} C is wanted to bask on."
-    return f"Day air of {climate.day_lo_c:g} C is wanted in a room of {build.room.temperature_c:g} C."
+def _for_a_surface(build: Build, place: Place) -> Need:
+    because = (
+        f"A surface of {_band(place)} C is wanted to bask on, in air of {place.air_c:g} C, "
+        f"{place.spot.distance_m * 1000:.0f} mm below the lamp.",
+    )
+    return Need(CODE, count=1, wanted={"place": place, **_climb_mm(build)}, because=because)
+
+
+def _band(place: Place) -> str:
+    low, high = f"{place.low_c:g}", f"{place.high_c:g}"
+    return low if low == high else f"{low}-{high}"
+
+
+def _climb_mm(build: Build) -> dict[str, float]:
+    """Between which heights a perch can be proposed."""
+    return {"ground_mm": max(build.surface_mm()), "highest_mm": build.box.height_mm - HEADROOM_MM}
+
+
+def _for_the_air(build: Build) -> Need:
+    low, room_c = build.climate.day_lo_c, build.room.temperature_c
+    assert low is not None  # else nothing is to be warmed
+    watts = loss_w_k(build, air_changes_h(build, warm_air_c(build), room_c)) * day_gap_k(build)
+    because = (
+        f"Day air of {low:g} C is wanted in a room of {room_c:g} C: {watts:.0f} W of heat (estimate).",
+    )
+    return Need(CODE, count=1, wanted={"watts": watts, "build": build}, because=because)
 
 
 def fit(need: Need, figures: Figures) -> Fit:
-    """Power within the band; halogen first."""
-    watts = positive(figures, "watts")
-    if watts is None or not text(figures, "cap"):
+    """A lamp that, dimmed where need be, makes the surface warm enough and burns nobody."""
+    if positive(figures, "watts") is None or not text(figures, "cap"):
         return missing("watts or cap")
-    low, high = (wanted_number(need, key) for key in ("low_w", "high_w"))
-    if not low <= watts <= high:
-        return Fit(refusal=f"Its {watts:g} W lie outside {low:g} to {high:g} W.")
-    return Fit(because=(f"It draws {watts:g} W.",), rank=0 if text(figures, "kind") == "halogen" else 1)
+    place = need.wanted.get("place")
+    if isinstance(place, Place):
+        return _on_the_surface(need, place, figures)
+    return _in_the_air(need, figures)
+
+
+def _on_the_surface(need: Need, place: Place, figures: Figures) -> Fit:
+    full = beam(place, figures)
+    assert full is not None  # its watts are known
+    said = f"At full power it makes the surface {full.surface_c:.0f} C; wanted {_band(place)} C"
+    shown: dict[str, object] = {
+        "basking_surface_full_c": round(full.surface_c, 1),
+        "irradiance_w_m2": round(full.irradiance_w_m2, 1),
+    }
+    if full.surface_c < place.low_c:
+        return Fit(refusal=f"{said}.", figures=shown, remedy=_nearer(need, place, figures))
+    share = min(1.0, dimmed_share(place, full, place.middle_c))
+    if share < LEAST_DIMMED:
+        least = f"it would have to be dimmed to {share:.0%}"
+        return Fit(refusal=f"{said}: {least}, less than lamps are dimmed to.", figures=shown)
+    nearest = full.nearest_w_m2 * share
+    if nearest > FULL_SUN_W_M2:
+        burns = f"At the highest reach it gives {nearest:.0f} W/m2, more than full sun ({FULL_SUN_W_M2:.0f})"
+        return Fit(refusal=f"{burns}: a burn risk.", figures=shown)
+    set_c = surface_at(place, full, share)
+    shown |= {"basking_surface_c": round(set_c, 1), "dimmed_to_pct": round(100 * share)}
+    because = f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C (estimate for a dry, thin surface)."
+    return Fit(because=(because,), figures=shown, rank=_rank(figures, share))
+
+
+def _rank(figures: Figures, share: float) -> int:
+    """Halogen lamps that are not far too large come first."""
+    return (0 if text(figures, "kind") == "halogen" else 1) + (0 if share >= GOOD_SHARE else 2)
+
+
+def _nearer(need: Need, place: Place, figures: Figures) -> str:
+    """The lowest perch at which a lamp that is too weak would do, where there is one."""
+    low_mm, high_mm = (wanted_number(need, key) for key in ("ground_mm", "highest_mm"))
+    above = place.spot.lies_mm
+    for height in range(int(-(low_mm // -10)) * 10, int(high_mm) + 1, 10):
+        raised = max(place.spot.lamp_mm - height - BACK_MM, LEAST_MM)
+        if height + BACK_MM > above and _surface_c(place, figures, raised / 1000) >= place.low_c:
+            return f"With the highest perch at {height} mm it would do."
+    return ""
+
+
+def _surface_c(place: Place, figures: Figures, distance_m: float) -> float:
+    spot = replace(place.spot, lies_mm=place.spot.lamp_mm - 1000 * distance_m)
+    full = beam(replace(place, spot=spot), figures)
+    return full.surface_c if full else 0.0
+
+
+def _in_the_air(need: Need, figures: Figures) -> Fit:
+    build = need.wanted["build"]
+    assert isinstance(build, Build)
+    wanted, given = wanted_number(need, "watts"), enters_w(build, figures)
+    said = f"It brings {given:.0f} W of heat into the box; wanted {wanted:.0f} W"
+    if not wanted <= given <= max(MOST_TIMES * wanted, LEAST_W):
+        return Fit(refusal=f"{said}.")
+    return Fit(
+        because=(f"{said} (estimate).",), figures={"heat_w": round(given, 1)}, rank=_rank(figures, 1.0)
+    )
 
 
 def coupling(figures: Figures) -> Coupling:
@@ -56,11 +149,11 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     if figures is None:
         return ()
     text_ = (
-        "A hot lamp burns skin and sets fire: guard it, keep the maker's distance to animals and "
-        "0.9 m to anything "
-        "that burns, and measure the surface below it before an animal moves in: its power is an estimate."
+        "A hot lamp burns skin and sets fire: guard it, keep the maker's distance to animals and 0.9 m to "
+        "anything that burns. Begin with it dimmed, measure the surface below it, and work up before an "
+        "animal moves in: its power is an estimate."
     )
-    found = [Caution("warning", CODE, text_)]
+    found = [Caution("warning", CODE, text_), *_burns(build, figures)]
     if amphibians(build):
         dry = (
             "Amphibians dry out under a hot lamp: warm the room or the box gently instead, and "
@@ -68,6 +161,23 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         )
         found.append(Caution("warning", CODE, dry))
     return tuple(found)
+
+
+def _burns(build: Build, figures: Figures) -> tuple[Caution, ...]:
+    """A lamp named in the spec or owned that burns whoever climbs towards it."""
+    place = basking_place(build)
+    full = beam(place, figures) if place else None
+    if place is None or full is None:
+        return ()
+    share = min(1.0, dimmed_share(place, full, place.middle_c))
+    nearest = full.nearest_w_m2 * share
+    if nearest <= FULL_SUN_W_M2:
+        return ()
+    text_ = (
+        f"The basking lamp gives {nearest:.0f} W/m2 where an animal can reach, more than full sun "
+        f"({FULL_SUN_W_M2:.0f} W/m2): it burns. Lower the highest perch or take a wider, weaker lamp."
+    )
+    return (Caution("stop", CODE, text_),)
 
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:

@@ -1,15 +1,17 @@
 """Water from above: a hand sprayer for small boxes, a pump for large ones."""
 
+from kits.effects.moisture import minutes_a_day, sprayed_l_day
 from kits.terms.build import Build
-from kits.terms.conditions import CATALOGUE_RULE, humid, humidity_pct, volume_l, yes
+from kits.terms.conditions import humid, humidity_pct, yes
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
-from kits.terms.reading import positive, text
+from kits.terms.reading import positive, text, wanted_number
 
 CODE = "mister"
 ORDER = 250
 IN_SOIL = False
-BY_HAND_UP_TO_L = 150.0
+BY_HAND_L_DAY = 0.3  # more than that nobody sprays by hand every day; common practice, no source
+LONGEST_MIN_DAY = 60.0  # a mister that runs longer is too weak for the box; common practice, no source
 
 
 def needs(build: Build) -> tuple[Need, ...]:
@@ -17,25 +19,34 @@ def needs(build: Build) -> tuple[Need, ...]:
     low, _ = humidity_pct(build)
     if low is None or not (humid(build) or yes(build.style, CODE)):
         return ()
-    litres = volume_l(build)
-    kind = "hand" if litres <= BY_HAND_UP_TO_L else "pump"
-    room = build.room.relative_humidity_pct
+    litres = sprayed_l_day(build)
     because = (
-        f"At least {low:g} % humidity in {litres:.0f} L of air in a room of {room:g} % ({CATALOGUE_RULE}).",
+        f"At least {low:g} % humidity in a room of {build.room.relative_humidity_pct:g} % "
+        f"takes {litres:.2f} L sprayed a day (estimate).",
     )
-    return (Need(CODE, count=1, wanted={"kind": kind}, because=because),)
+    return (Need(CODE, count=1, wanted={"litres_day": litres}, because=because),)
 
 
 def fit(need: Need, figures: Figures) -> Fit:
-    """Either kind does; the one that goes with the size of the box comes first."""
-    kind, wanted = text(figures, "kind"), str(need.wanted["kind"])
+    """A mister that brings the day's water in a reasonable time."""
+    kind, litres = text(figures, "kind"), wanted_number(need, "litres_day")
     if kind not in ("hand", "pump"):
         return Fit(refusal="It is not recorded whether it is worked by hand or by a pump.")
+    minutes = minutes_a_day(figures, litres)
+    if minutes > LONGEST_MIN_DAY:
+        return Fit(
+            refusal=f"It would run {minutes:.0f} minutes a day; {LONGEST_MIN_DAY:.0f} are the most.",
+            remedy="Cover more of the mesh, or take a room that is less dry.",
+        )
     tank = positive(figures, "tank_l")
-    because = f"It is worked by {'hand' if kind == 'hand' else 'a pump'}" + (
-        f" and holds {tank:g} L." if tank else "."
+    lasts = f" and its tank of {tank:g} L lasts {tank / litres:.0f} days" if tank and litres > 0 else ""
+    because = (
+        f"It is worked by {'hand' if kind == 'hand' else 'a pump'}; {litres:.2f} L a day take "
+        f"{minutes:.1f} minutes{lasts} (estimate).",
     )
-    return Fit(because=(because,), rank=0 if kind == wanted else 1)
+    by_hand = litres <= BY_HAND_L_DAY
+    shown = {"misting_min_day": round(minutes, 1)}
+    return Fit(because=because, figures=shown, rank=0 if (kind == "hand") == by_hand else 1)
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

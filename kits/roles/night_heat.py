@@ -2,8 +2,11 @@
 
 import math
 
+from kits.effects.airing import air_changes_h
+from kits.effects.warmth import MARGIN, loss_w_k, night_gap_k
+from kits.physics.heat import heater_power_w
 from kits.terms.build import Build
-from kits.terms.conditions import CATALOGUE_RULE, volume_l, wants_night_heat
+from kits.terms.conditions import wants_night_heat
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, text, wanted_number
@@ -11,8 +14,6 @@ from kits.terms.reading import missing, positive, text, wanted_number
 CODE = "night_heat"
 ORDER = 180
 IN_SOIL = False
-# Watts for each kelvin and each square metre of wall of a box with a mesh top; estimate, measure it.
-WATTS_PER_K_M2 = 5.0
 LEAST_W = 10.0
 BAND = (1 / 3, 4.0)  # at most three share the work
 RANKS = {"panel": 0, "cable": 1, "ceramic": 2}
@@ -23,14 +24,13 @@ def needs(build: Build) -> tuple[Need, ...]:
     low = build.climate.night_lo_c
     if low is None or not wants_night_heat(build):
         return ()
-    gap = low - build.room.night_temperature_c
+    gap, loss = night_gap_k(build), loss_w_k(build, air_changes_h(build, low, build.room.night_temperature_c))
     box = build.box
-    area = 2 * (box.width_mm * box.depth_mm + box.height_mm * (box.width_mm + box.depth_mm)) / 1e6
-    watts = max(LEAST_W, WATTS_PER_K_M2 * gap * area)
+    watts = max(LEAST_W, heater_power_w(loss, low, build.room.night_temperature_c, MARGIN))
     because = (
         f"The room falls to {build.room.night_temperature_c:g} C, the animals need {low:g} C at night.",
-        f"{gap:g} K over {area:.2f} m2 of walls in a box of {volume_l(build):.0f} L: {watts:.0f} "
-        f"W ({CATALOGUE_RULE}).",
+        f"The box loses {loss:.1f} W for each of {gap:g} K; with {MARGIN - 1:.0%} in hand that makes "
+        f"{watts:.0f} W (estimate).",
     )
     wanted = {
         "watts": watts,

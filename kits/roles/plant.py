@@ -12,7 +12,7 @@ from kits.terms.suitability import plant_suits
 
 CODE = "plant"
 ORDER = 100
-IN_SOIL = False
+IN_SOIL = True
 PER_M2 = {"sparse": 15.0, "moderate": 30.0, "dense": 50.0}  # common practice, no source
 POSITIONS = ("back", "middle", "front")
 PLACE = {"back": 0, "middle": 1, "mounted": 1, "front": 2}

@@ -1,8 +1,12 @@
 """Light for the plants."""
 
+import math
+
+from kits.effects.brightness import HEIGHTS, HOURS, at_level, wanted_ppfd
 from kits.physics.geometry import overhang_mm
+from kits.physics.light import daily_light_integral
 from kits.terms.build import Build
-from kits.terms.conditions import CATALOGUE_RULE, humid, wants_plant_light
+from kits.terms.conditions import wants_plant_light
 from kits.terms.needs import Coupling, Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, wanted_number
@@ -11,45 +15,50 @@ CODE = "plant_light"
 ORDER = 130
 IN_SOIL = False
 OVERHANG_MM = 60.0
-UTILISATION = 0.5  # share of the light that reaches the ground; estimate, measure it
-PPFD_FOREST, PPFD_DRY = 40.0, 80.0  # lower ends of the medium and bright classes of the plant table
 MOST_LAMPS = 3
+ROUNDING = 1e-9  # three lamps that bring just enough are three
 
 
 def needs(build: Build) -> tuple[Need, ...]:
-    """Light over the whole floor for plants of the middle class, or the bright class in a dry box."""
+    """As much light at the ground as the most demanding of the chosen plants grows by."""
     if not wants_plant_light(build):
         return ()
-    ppfd = PPFD_FOREST if humid(build) else PPFD_DRY
-    flux = ppfd * build.box.footprint_m2 / UTILISATION
-    box = build.box
-    wanted = {"flux_umol_s": flux, "width_mm": box.width_mm, "depth_mm": box.depth_mm, "top": box.top_kind}
-    because = (f"{ppfd:g} umol/m2/s on the floor ask for a lamp of {flux:.1f} umol/s ({CATALOGUE_RULE}).",)
-    return (Need(CODE, count=1, wanted=wanted, because=because),)
+    ppfd = wanted_ppfd(build)
+    dli = daily_light_integral(ppfd, HOURS)
+    because = (
+        f"The ground is to get {ppfd:.0f} umol/m2/s, or {dli:.1f} mol/m2 in {HOURS:g} hours (estimate).",
+    )
+    return (Need(CODE, count=1, wanted={"ppfd": ppfd, "build": build}, because=because),)
 
 
 def fit(need: Need, figures: Figures) -> Fit:
     """A bar or panel that goes on the top and is bright enough, alone or with its like."""
-    length, flux = positive(figures, "length_mm"), positive(figures, "flux_umol_s")
-    if length is None or flux is None:
+    build, wanted = need.wanted["build"], wanted_number(need, "ppfd")
+    assert isinstance(build, Build)
+    length, width = positive(figures, "length_mm"), positive(figures, "width_mm") or 0.0
+    if length is None:
         return missing("length_mm or flux_umol_s")
     limit = number(figures, "overhang_mm")
     limit = OVERHANG_MM if limit is None else limit
-    box_width, box_depth, wanted = (wanted_number(need, k) for k in ("width_mm", "depth_mm", "flux_umol_s"))
-    width = positive(figures, "width_mm") or 0.0
+    box_width, box_depth = build.box.width_mm, build.box.depth_mm
     if overhang_mm(length, box_width) > limit or width > box_depth + 2 * limit:
-        return Fit(
-            refusal=(
-                f"Its {length:g} x {width:g} mm stand out over the {box_width:g} x "
-                f"{box_depth:g} mm of the top."
-            )
+        said = (
+            f"Its {length:g} x {width:g} mm stand out over the {box_width:g} x {box_depth:g} mm of the top."
         )
-    lamps = max(1, -int(-wanted // flux))
+        return Fit(refusal=said)
+    one = at_level(build, figures, HEIGHTS["floor"])
+    if one is None:
+        return missing("length_mm or flux_umol_s")
+    if one.mean <= 0:
+        return Fit(refusal="The top of the box lets no light through to the plants.")
+    lamps = max(1, math.ceil(wanted / one.mean - ROUNDING))
+    said = f"One brings {one.mean:.0f} umol/m2/s to the ground; wanted {wanted:.0f}"
     if lamps > MOST_LAMPS or lamps * width > box_depth + 2 * limit:
-        return Fit(
-            refusal=f"{lamps} lamps of {flux:g} umol/s would be needed, more than the top has room for."
-        )
-    return Fit(because=(f"{lamps} of {flux:g} umol/s reach {wanted:.1f} umol/s.",), each=1 / lamps)
+        return Fit(refusal=f"{said}: {lamps} would be needed, more than the top has room for.")
+    reached = lamps * one.mean
+    shown = {"ppfd_floor": round(reached, 1), "dli_floor": round(daily_light_integral(reached, HOURS), 2)}
+    because = (f"{said}: {lamps} of them bring {reached:.0f} (estimate).",)
+    return Fit(because=because, figures=shown, each=1 / lamps)
 
 
 def coupling(figures: Figures) -> Coupling:

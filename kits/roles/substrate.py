@@ -1,5 +1,8 @@
-"""The soil, by style and volume."""
+"""The soil, by style, volume, and the water and air that it holds where it lies."""
 
+from collections.abc import Iterator
+
+from kits.effects.soil import Soil, bed, soil
 from kits.terms.build import Build
 from kits.terms.conditions import SETTLE
 from kits.terms.needs import Figures, Fit, Need
@@ -10,6 +13,7 @@ CODE = "substrate"
 ORDER = 40
 IN_SOIL = False
 LEAST_L = 0.01  # where hardscape fills the whole layer nothing is bought
+ALL, NONE = 100.0, 0.0
 
 
 def needs(build: Build) -> tuple[Need, ...]:
@@ -22,19 +26,73 @@ def needs(build: Build) -> tuple[Need, ...]:
     displaced = f", less {build.displaced_l:.2f} L of hardscape," if build.displaced_l > 0 else ""
     because = (
         f"{settled:.2f} L in place{displaced} and {SETTLE[CODE]:.1%} for settling make {poured:.2f} L.",
+        *_bounds_told(build),
     )
-    return (
-        Need(CODE, litres=poured, wanted={"settled_l": left, "style": build.style.code}, because=because),
-    )
+    wanted = {"settled_l": left, "style": build.style.code, "build": build}
+    return (Need(CODE, litres=poured, wanted=wanted, because=because),)
+
+
+def _bounds_told(build: Build) -> Iterator[str]:
+    lies = bed(build)
+    told = [words for kind in ("water", "air") if (words := _band(build, kind))]
+    if lies and told:
+        yield f"Drained {lies.words} deep it is to hold {' and '.join(told)}."
+
+
+def _band(build: Build, kind: str) -> str:
+    low, high = (build.style.number(f"{kind}_{end}_pct") for end in ("lo", "hi"))
+    if low is None and high is None:
+        return ""
+    if high is None:
+        return f"at least {low:g} % {kind}"
+    return f"at most {high:g} % {kind}" if low is None else f"{low:g}-{high:g} % {kind}"
 
 
 def fit(need: Need, figures: Figures) -> Fit:
-    """A soil that is listed for the style."""
+    """A soil that is listed for the style and holds its water and air at the built depth."""
     if positive(figures, "litres") is None:
         return missing("litres")
     styles, style = words(figures, "styles"), need.wanted["style"]
     if style not in styles:
         return Fit(refusal=f"It is listed for {', '.join(styles) or 'no style'}, not for {style}.")
+    build = need.wanted["build"]
+    assert isinstance(build, Build)
+    holds = soil(build, figures)
+    return _settling(figures, str(style)) if holds is None else _holding(build, figures, str(style), holds)
+
+
+def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
+    amounts = {"water": 100 * holds.water, "air": 100 * holds.air}
+    said = f"Drained it holds {amounts['water']:.0f} % water and {amounts['air']:.0f} % air"
+    shown: dict[str, object] = {
+        "container_capacity_pct": round(amounts["water"], 1),
+        "air_space_pct": round(amounts["air"], 1),
+        "known_by_recipe_or_curve": holds.known,
+    }
+    failed = [_band(build, kind) for kind, amount in amounts.items() if _outside(build, kind, amount)]
+    if failed:
+        return Fit(
+            refusal=f"{said}; wanted {' and '.join(failed)}.", figures=shown, remedy=_remedy(build, amounts)
+        )
+    plain = _settling(figures, style)
+    return Fit(
+        because=(*plain.because, f"{said} (estimate: {holds.source})."), figures=shown, each=plain.each
+    )
+
+
+def _outside(build: Build, kind: str, amount: float) -> bool:
+    low, high = (build.style.number(f"{kind}_{end}_pct") for end in ("lo", "hi"))
+    return amount < (NONE if low is None else low) or amount > (ALL if high is None else high)
+
+
+def _remedy(build: Build, amounts: dict[str, float]) -> str:
+    """A deeper layer drains better, a shallower one stays wetter: which way this soil would pass."""
+    too_dry = amounts["water"] < (build.style.number("water_lo_pct") or NONE)
+    too_airy = amounts["air"] > (build.style.number("air_hi_pct") or ALL)
+    return f"A {'shallower' if too_dry or too_airy else 'deeper'} layer would come nearer."
+
+
+def _settling(figures: Figures, style: str) -> Fit:
     settle = number(figures, "settle")
     settle = SETTLE[CODE] if settle is None else settle
     because = (f"It is listed for {style} and settles by {settle:.1%}.",)

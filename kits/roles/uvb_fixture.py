@@ -1,5 +1,6 @@
 """What the UVB lamp sits in, on top of the box."""
 
+from kits.effects.sunlight import reflector_share
 from kits.physics.geometry import overhang_mm
 from kits.terms.build import Build
 from kits.terms.conditions import wants_uvb
@@ -53,8 +54,12 @@ def coupling(figures: Figures) -> Coupling:
     cap, length = text(figures, "cap"), positive(figures, "lamp_length_mm")
     key = f"{cap}:{length:g}" if length is not None else cap
     watts, width = positive(figures, "max_watts"), positive(figures, "width_mm")
-    offers = () if watts is None or not cap else (Tie("uvb_socket", key, watts),)
-    return Coupling(offers=offers, takes={} if width is None else {"top_depth_mm": width})
+    takes = {} if width is None else {"top_depth_mm": width}
+    if watts is None or not cap:
+        return Coupling(takes=takes)
+    share = reflector_share(figures)
+    throws = (Tie("reflector", "", share), Tie("weak_reflector", "", 1 / share))
+    return Coupling(offers=(Tie("uvb_socket", key, watts), *throws), takes=takes)
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

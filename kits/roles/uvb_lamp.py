@@ -1,10 +1,23 @@
-"""The UVB lamp, where the zone of an animal calls for one."""
+"""The UVB lamp, by the UV index that reaches the animals."""
 
 import math
 
+from kits.effects.places import BACK_MM, CLOSED_TOPS, Spot, basking_spot
+from kits.effects.sunlight import (
+    TUBES,
+    Reached,
+    Reading,
+    Wanted,
+    height_of_index_mm,
+    reached,
+    reading,
+    reflector_range,
+    wanted,
+    zones,
+)
 from kits.physics.geometry import overhang_mm
 from kits.terms.build import Build
-from kits.terms.conditions import CATALOGUE_RULE, wants_uvb
+from kits.terms.conditions import wants_uvb
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, text, wanted_number
@@ -13,51 +26,152 @@ CODE = "uvb_lamp"
 ORDER = 110
 IN_SOIL = False
 OVERHANG_MM = 60.0
+HEADROOM_MM = 100.0  # no perch is proposed nearer to the top
 GOOD_SHARE = 0.5  # of the width: room for a lit and a shaded end
 STEPS = 10  # of length below the good share, so that of tubes too short a longer one comes first
+TENTHS, ROUNDING = 10, 1e-9
+UNREAD = 2 * STEPS  # a lamp of which only a listing is known comes after all that can be computed
 USUAL_LIFE_DAYS = 270
-TUBES = ("t5", "t8")
 
 
 def needs(build: Build) -> tuple[Need, ...]:
-    """One lamp that is listed for a zone of all animals."""
+    """One lamp that brings the UV index of the animals' zones to the highest perch."""
     if not wants_uvb(build):
         return ()
-    low = build.climate.uv_zone_lo or build.climate.uv_zone_hi or 1
-    high = build.climate.uv_zone_hi or low
+    low, high = zones(build)
+    named = " or ".join(str(zone) for zone in range(low, high + 1))
+    asked, spot = wanted(build), basking_spot(build)
+    because = (
+        f"The animals live in UV zone {named}: {_bands(asked)}.",
+        f"The lamp hangs {spot.distance_m * 1000:.0f} mm above the back of an animal on the highest perch.",
+    )
     span = max(build.box.width_mm, build.box.depth_mm)
-    zones = list(range(int(low), int(high) + 1)) or [int(low)]
-    named = " or ".join(str(zone) for zone in zones)
-    because = (f"The animals live in UV zone {named} ({CATALOGUE_RULE}).",)
-    return (Need(CODE, count=1, wanted={"zones": zones, "span_mm": span}, because=because),)
+    wanted_here = {
+        "asked": asked,
+        "spot": spot,
+        "zone_lo": low,
+        "zone_hi": high,
+        "span_mm": span,
+        "ground_mm": max(build.surface_mm()),
+        "highest_mm": build.box.height_mm - HEADROOM_MM,
+    }
+    return (Need(CODE, count=1, wanted=wanted_here, because=because),)
+
+
+def _bands(asked: Wanted) -> str:
+    (low, high), most = asked.average, asked.most
+    return f"wanted {low:g}-{high:g} average, at most {most:g}"
 
 
 def fit(need: Need, figures: Figures) -> Fit:
-    """A lamp that is listed for the zone; a tube must also go on the box."""
+    """A lamp whose UV index at the back and at the highest reach lies inside the zones' bands."""
     watts = positive(figures, "watts")
     if watts is None or not text(figures, "cap"):
         return missing("watts or cap")
-    listed, wanted = _zones(figures), _zones({"zones": need.wanted["zones"]})
-    if not listed & wanted:
-        return Fit(refusal=f"It is listed for UV zone {_named(listed)}, the build wants {_named(wanted)}.")
+    refusal = _too_long(figures, wanted_number(need, "span_mm"))
+    if refusal:
+        return Fit(refusal=refusal)
+    if _spot(need).open_fraction <= 0:
+        return Fit(refusal="The top of the box lets no light through to the animals.")
+    read = reading(figures)
+    return _listed(need, figures) if read is None else _measured(need, figures, read)
+
+
+def _too_long(figures: Figures, span: float) -> str:
     technology, length = text(figures, "technology"), positive(figures, "length_mm")
-    span = wanted_number(need, "span_mm")
-    if technology in TUBES and length is None:
-        return missing("length_mm")
-    if technology in TUBES and length is not None and overhang_mm(length, span) > OVERHANG_MM:
-        longest = span + 2 * OVERHANG_MM
-        return Fit(
-            refusal=f"Its length of {length:g} mm is more than the {longest:g} mm that the box carries."
-        )
-    because = (f"It is listed for UV zone {_named(listed)} and draws {watts:g} W.",)
-    return Fit(because=because, rank=_rank(technology, length, span))
+    if technology not in TUBES:
+        return ""
+    if length is None:
+        return "Its length_mm is not recorded."
+    if overhang_mm(length, span) <= OVERHANG_MM:
+        return ""
+    return f"Its length of {length:g} mm is more than the {span + 2 * OVERHANG_MM:g} mm that the box carries."
 
 
-def _rank(technology: str, length: float | None, span: float) -> int:
-    if technology not in TUBES or length is None:
+def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
+    asked, spot = _asked(need), _spot(need)
+    found = reached(spot, read)
+    said = (
+        f"It reaches {found.back:.1f} at the back, {found.highest:.1f} at the highest reach; {_bands(asked)}"
+    )
+    shown = {
+        "uvi_at_basking": round(found.back, 2),
+        "uvi_maximum_reachable": round(found.highest, 2),
+        "uvi_uncertainty_pct": round(100 * read.unsure),
+        "uvi_estimated": read.estimated,
+    }
+    least, most = reflector_range(found, asked)
+    if least > 1 or most < max(least, 1 / TENTHS):
+        too_weak = least > 1
+        return Fit(refusal=f"{said}.", figures=shown, remedy=_other_perch(need, read, too_weak=too_weak))
+    rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
+    because = (f"{said}{_doubt(read)}.",)
+    return Fit(because=because, figures=shown, rank=rank, asks=_reflectors(least, most))
+
+
+def _reflectors(least: float, most: float) -> tuple[Tie, ...]:
+    """What the fixture must throw back, in tenths to the safe side; nothing where every reflector will do."""
+    low, high = math.ceil(TENTHS * least - ROUNDING) / TENTHS, math.floor(TENTHS * most + ROUNDING) / TENTHS
+    at_least = (Tie("reflector", "", low),) if low > 1 / TENTHS else ()
+    at_most = (Tie("weak_reflector", "", 1 / high),) if 0 < high < 1 else ()
+    return (*at_least, *at_most)
+
+
+def _asked(need: Need) -> Wanted:
+    asked = need.wanted["asked"]
+    assert isinstance(asked, Wanted)
+    return asked
+
+
+def _spot(need: Need) -> Spot:
+    spot = need.wanted["spot"]
+    assert isinstance(spot, Spot)
+    return spot
+
+
+def _doubt(read: Reading) -> str:
+    if read.estimated:
+        return f" (estimate by its class, {read.unsure:.0%} either way: measure it)"
+    return f" (one meter reading, {read.unsure:.0%} either way)"
+
+
+def _place(found: Reached, asked: Wanted) -> int:
+    """0 inside the band that is aimed at, 1 where it only just does."""
+    low, high = asked.maximum if asked.sunbeam else (asked.least, asked.average[1])
+    return 0 if low <= found.back <= high else 1
+
+
+def _short_steps(figures: Figures, span: float) -> int:
+    """How far a tube lacks of half the box, in steps; what shines from a point lights too little of it."""
+    length = positive(figures, "length_mm")
+    if text(figures, "technology") not in TUBES or length is None:
         return STEPS + 1
-    lacking = 1 - length / (GOOD_SHARE * span)
-    return max(0, math.ceil(lacking * STEPS))
+    return max(0, math.ceil((1 - length / (GOOD_SHARE * span)) * STEPS))
+
+
+def _other_perch(need: Need, read: Reading, *, too_weak: bool) -> str:
+    """The perch nearest to the one now at which the lamp would do, where there is one."""
+    spot, asked = _spot(need), _asked(need)
+    index, place = (asked.least, spot.lies_mm) if too_weak else (asked.most, spot.reaches_mm)
+    above_perch = place - (spot.lies_mm - BACK_MM)
+    height = height_of_index_mm(spot, read, index) - above_perch
+    if not wanted_number(need, "ground_mm") <= height <= wanted_number(need, "highest_mm"):
+        return ""
+    rounded = 10 * (math.ceil if too_weak else math.floor)(height / 10)
+    return f"With the highest perch at {rounded:.0f} mm it would do."
+
+
+def _listed(need: Need, figures: Figures) -> Fit:
+    """Without a reading there is only the maker's listing, which is a weak estimate."""
+    low, high = (int(wanted_number(need, key)) for key in ("zone_lo", "zone_hi"))
+    listed = _zones(figures)
+    wants = _named(frozenset((low, high)))
+    if listed.isdisjoint(range(low, high + 1)):
+        return Fit(refusal=f"It is listed for UV zone {_named(listed)}, the build wants {wants}.")
+    because = (
+        f"It is listed for UV zone {_named(listed)}; no reading is recorded, so measure it (estimate).",
+    )
+    return Fit(because=because, rank=UNREAD)
 
 
 def _zones(figures: Figures) -> frozenset[int]:
@@ -66,8 +180,8 @@ def _zones(figures: Figures) -> frozenset[int]:
     return frozenset(int(zone) for zone in listed if isinstance(zone, int | float))
 
 
-def _named(zones: frozenset[int]) -> str:
-    return " or ".join(str(zone) for zone in sorted(zones)) or "none"
+def _named(listed: frozenset[int]) -> str:
+    return " or ".join(str(zone) for zone in sorted(listed)) or "none"
 
 
 def coupling(figures: Figures) -> Coupling:
@@ -84,20 +198,31 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         text_ = "No UVB lamp is part of this kit: ask a vet how the animals then get their vitamin D."
         return (Caution("warning", CODE, text_),)
     text_ = (
-        "UVB harms eyes and skin: never look into the lit lamp, switch it off before working "
-        "inside, keep the "
-        "maker's distance to the highest place an animal reaches, always leave shade, and check "
-        "with a UV index "
-        "meter: the listed zone is an estimate."
+        "UVB harms eyes and skin: never look into the lit lamp, switch it off before working inside, keep "
+        "the maker's distance to the highest place an animal reaches, always leave shade, and check with a "
+        "UV index meter: computed figures are estimates. Albino and pale animals want the next lower zone."
     )
     found = [Caution("warning", CODE, text_)]
-    if build.box.top_kind in ("glass", "solid"):
-        found.append(
-            Caution(
-                "warning", CODE, f"A {build.box.top_kind} top stops UVB: the lamp must hang inside, guarded."
-            )
-        )
-    return tuple(found)
+    if build.box.top_kind in CLOSED_TOPS:
+        top = f"A {build.box.top_kind} top stops UVB: the lamp must hang inside, guarded."
+        found.append(Caution("warning", CODE, top))
+    return (*found, *_at_the_mesh(build, figures))
+
+
+def _at_the_mesh(build: Build, figures: Figures) -> tuple[Caution, ...]:
+    """Where a climber could hang straight below the lamp."""
+    read = reading(figures)
+    if read is None or not build.occupants or basking_spot(build).open_fraction <= 0:
+        return ()
+    asked = wanted(build)
+    height = height_of_index_mm(basking_spot(build), read, asked.most)
+    if height >= build.box.height_mm:
+        return ()
+    text_ = (
+        f"Above {math.floor(height / 10) * 10:.0f} mm, straight below the lamp, the UV index passes "
+        f"{asked.most:g}: let nothing lead an animal up there, or hang the lamp higher."
+    )
+    return (Caution("warning", CODE, text_),)
 
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:

@@ -1,7 +1,7 @@
 """The build: a spec with every gap filled, in millimetres, litres and degrees Celsius."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from kits.terms.facts import Subject
 
@@ -97,7 +97,10 @@ class Build:
     without: frozenset[str]
     plants: Mapping[str, Subject]  # facts that plant and crew roles choose from
     cleanup: Mapping[str, Subject]
+    media: Mapping[str, Subject] = field(default_factory=dict)  # what soils and their ingredients hold
+    mixes: Mapping[str, Subject] = field(default_factory=dict)  # the house's recipes
     displaced_l: float = 0.0  # volume of the chosen hardscape that stands in the substrate
+    planted: tuple[Subject, ...] = ()  # the species that were chosen, for the lamp that must light them
 
     def layer_l(self, name: str) -> float:
         """Settled litres of a layer, 0 where the build has none."""

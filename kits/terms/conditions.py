@@ -11,7 +11,7 @@ SETTLE_SOURCE = (
     "planning values around two measured anchors (bark: Owen and Altland 2008); estimate, measure it"
 )
 HUMID_FROM_PCT = 50.0
-CATALOGUE_RULE = "catalogue rule, estimate: to be replaced by physics"
+LAMPS_WARM_K = 2.0  # a box is at least so much warmer than its room while its lamps are on; estimate
 AMPHIBIANS = frozenset(("ranoidea", "dryophytes", "dendrobates", "ceratophrys", "ambystoma", "salamandra"))
 
 
@@ -61,9 +61,13 @@ def wants_uvb(build: Build) -> bool:
 
 
 def day_gap_k(build: Build) -> float:
-    """How much the room stays below the air that the animals want by day; 0 where it does not."""
+    """How much the room, warmed a little by lamps that are on anyway, stays below the day air wanted."""
     low = build.climate.day_lo_c
-    return 0.0 if low is None else max(0.0, low - build.room.temperature_c)
+    lit = (wants_uvb(build) and "uvb_lamp" not in build.without) or (
+        wants_plant_light(build) and "plant_light" not in build.without
+    )
+    warmed = build.room.temperature_c + (LAMPS_WARM_K if lit else 0.0)
+    return 0.0 if low is None else max(0.0, low - warmed)
 
 
 def wants_basking(build: Build) -> bool:

@@ -58,6 +58,7 @@ class Working:
     source: str
     valid: bool = True
     note: str = ""
+    calculation: str = ""  # the published calculation that anyone can try with these inputs
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,4 +192,5 @@ def _working(working: Working) -> dict[str, Any]:
         "source": working.source,
         "valid": working.valid,
         **({"note": working.note} if working.note else {}),
+        **({"calculation": working.calculation} if working.calculation else {}),
     }

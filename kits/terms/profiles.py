@@ -106,7 +106,11 @@ ROLE_FIGURES: Mapping[str, Mapping[str, Key]] = {
         **_all(POSITIVE, "width_mm"),
         **_all(POSITIVE, "depth_mm", "length_mm", needed=False),
     },
-    "substrate": {**STYLED_VOLUME, "mix": Key(TEXT, needed=False, nullable=True)},
+    "substrate": {
+        **STYLED_VOLUME,
+        "mix": Key(TEXT, needed=False, nullable=True),
+        **_all(TEXT, "medium", needed=False),
+    },
     "inoculant": _all(POSITIVE, "treats_l"),
     "moss": STYLED_VOLUME,
     "litter": STYLED_VOLUME,
@@ -119,12 +123,17 @@ ROLE_FIGURES: Mapping[str, Mapping[str, Key]] = {
         **_all(POSITIVE, "watts", "life_days"),
         "length_mm": Key(POSITIVE, needed=False, nullable=True),
         **_all(ZONE_LIST, "zones"),
+        # One meter reading after 100 hours, in its reflector, without mesh; else the class in percent.
+        **_all(POSITIVE, "uvi_ref", "uvi_ref_mm", "uvb_pct", needed=False),
     },
     "uvb_fixture": {
         **_all(TEXT, "cap"),
         **_all(POSITIVE, "length_mm", "width_mm", "max_watts"),
         "lamp_length_mm": Key(POSITIVE, needed=False, nullable=True),
         **_all(FROM_ZERO, "overhang_mm", needed=False),
+        **_all(
+            SHARE, "reflector_share", needed=False
+        ),  # of what the fixture of the lamp's reading throws down
     },
     "plant_light": {
         "kind": Key(_one_of("bar", "panel")),
@@ -135,6 +144,8 @@ ROLE_FIGURES: Mapping[str, Mapping[str, Key]] = {
         **_all(TEXT, "cap"),
         **_all(POSITIVE, "watts", "life_days"),
         "kind": Key(_one_of("halogen", "incandescent")),
+        **_all(POSITIVE, "beam_deg", needed=False),
+        **_all(SHARE, "radiant_fraction", "beam_fraction", needed=False),
     },
     "lamp_holder": {**_all(TEXT, "cap"), **LOADED, **_all(POSITIVE, "diameter_mm")},
     "dimmer": LOADED,
@@ -161,6 +172,7 @@ ROLE_FIGURES: Mapping[str, Mapping[str, Key]] = {
         **_all(POSITIVE, "tank_l"),
         **_all(WHOLE, "nozzles", needed=False),
         **_all(FROM_ZERO, "watts", needed=False),
+        **_all(POSITIVE, "nozzle_l_min", needed=False),
     },
     "drain_tube": _all(POSITIVE, "length_mm", "diameter_mm"),
     "mesh_cover": _all(POSITIVE, "width_mm", "depth_mm"),

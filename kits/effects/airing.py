@@ -1,0 +1,103 @@
+"""How much air a box exchanges with its room, and how much of a mesh top is left open for that."""
+
+import math
+
+from kits.effects.places import CLOSED_TOPS
+from kits.physics import air, airflow
+from kits.terms.build import Build
+from kits.terms.conditions import LAMPS_WARM_K, humid, humidity_pct, volume_l
+
+CLOSED_PER_H = 1.0  # a closed top with its vents; estimate, measure it
+MESH_WALLED_PER_H = 60.0  # a box of mesh takes the room's air; estimate
+WIRE_MM = 0.28  # of an insect mesh, where nothing else is known
+GOAL_PER_H = 5.0  # what a humid box may exchange and still be held by misting; common practice, no source
+LEAST_OPEN = 0.25  # of a mesh top that stays open however dry the room; common practice, no source
+STEP = 0.05  # covers are cut to a twentieth of the depth
+MOST_SLENDER = 4.0  # of the mesh model: beyond it a longer strip would let less air through
+ROUNDING = 1e-9
+KELVIN = 273.15
+
+
+def warm_air_c(build: Build) -> float:
+    """The usual air of the box by day: the middle of the animals' band, never colder than the room."""
+    low, high = build.climate.day_lo_c, build.climate.day_hi_c
+    room_c = build.room.temperature_c
+    middle = room_c if low is None or high is None else (low + high) / 2
+    return max(middle, room_c + LAMPS_WARM_K)
+
+
+def air_changes_h(build: Build, inside_c: float, room_c: float) -> float:
+    """Air changes an hour with the cover on that the plan lays; the mesh model is good to a factor of two."""
+    return changes_at(build, open_share(build), inside_c, room_c)
+
+
+def changes_at(build: Build, share: float, inside_c: float, room_c: float) -> float:
+    """Air changes an hour with this share of a mesh or open top left open."""
+    box = build.box
+    if box.wall_material == "mesh":
+        return MESH_WALLED_PER_H
+    if box.top_kind in CLOSED_TOPS:
+        return CLOSED_PER_H
+    width, length = box.width_mm / 1000, share * box.depth_mm / 1000
+    warmer = max(inside_c, room_c + 0.1)
+    opening = _opening_mm(box.top_open_fraction) if box.top_kind == "mesh" else None
+    exchange = _through(width, length, opening, warmer, room_c)
+    return air.air_changes_h(exchange, volume_l(build) / 1000, air.ROOM_DRAUGHTS_H)
+
+
+def _through(
+    width_m: float, length_m: float, opening_mm: float | None, inside_c: float, room_c: float
+) -> float:
+    if width_m <= 0 or length_m <= 0:
+        return 0.0
+    if opening_mm is None:
+        return air.open_lid_exchange_m3_s(width_m, length_m, inside_c, room_c)
+    return air.lid_exchange_m3_s(width_m, length_m, opening_mm, WIRE_MM, inside_c, room_c)
+
+
+def _opening_mm(open_fraction: float) -> float:
+    """Opening between the wires of a square mesh with this open area."""
+    root = min(max(open_fraction, 0.01), 0.95) ** 0.5
+    return WIRE_MM * root / (1 - root)
+
+
+def wants_cover(build: Build) -> bool:
+    """A humid box below a mesh top in a room that is drier than the box is to be."""
+    box, (low, _) = build.box, humidity_pct(build)
+    return (
+        box.wall_material != "mesh"
+        and box.top_kind == "mesh"
+        and low is not None
+        and humid(build)
+        and build.room.relative_humidity_pct < low
+        and open_share_wanted(build) < 1.0
+    )
+
+
+def open_share(build: Build) -> float:
+    """Share of the top that stays open in this plan: all of it where no cover is laid."""
+    if "mesh_cover" in build.without or not wants_cover(build):
+        return 1.0
+    return open_share_wanted(build)
+
+
+def open_share_wanted(build: Build) -> float:
+    """The largest share, in twentieths, at which a humid box exchanges no more air than misting can hold."""
+    inside_c, room_c = warm_air_c(build), build.room.temperature_c
+    covered, other = _covered_side_first(build)
+    share = airflow.open_share_for_air_changes(
+        width_m=covered / 1000,
+        length_m=other / 1000,
+        opening_mm=_opening_mm(build.box.top_open_fraction),
+        wire_mm=WIRE_MM,
+        density_ratio=(inside_c - room_c) / ((inside_c + room_c) / 2 + KELVIN),
+        volume_m3=volume_l(build) / 1000,
+        air_changes_h=GOAL_PER_H - air.ROOM_DRAUGHTS_H,
+    )
+    return max(LEAST_OPEN, math.floor(share / STEP + ROUNDING) * STEP)
+
+
+def _covered_side_first(build: Build) -> tuple[float, float]:
+    """The depth, which a cover shortens; of very deep boxes the width, for which the model still holds."""
+    width, depth = build.box.width_mm, build.box.depth_mm
+    return (depth, width) if depth <= MOST_SLENDER * width else (width, depth)

@@ -1,0 +1,81 @@
+"""How much light plant lamps bring to the ground of one build, and to the plants above it."""
+
+from dataclasses import dataclass
+
+from kits.effects.places import lamp_height_mm, light_share
+from kits.physics import light
+from kits.terms.build import Build
+from kits.terms.conditions import humid
+from kits.terms.facts import Subject
+from kits.terms.needs import Figures
+from kits.terms.reading import positive, text
+
+HOURS = 12.0  # of light a day; common practice, no source
+# Lower ends of the medium and bright classes of the plant table, for plants that the kit does not choose.
+PPFD_FOREST, PPFD_DRY = 40.0, 80.0
+HEIGHTS = {"floor": 0.0, "middle": 0.5, "top": 0.8}  # share of the air between ground and top
+RAISED = "mounted"  # plants that hang at middle height
+NEAREST_MM = 20.0
+
+
+@dataclass(frozen=True, slots=True)
+class Brightness:
+    """Photons that reach a level at its middle and at its edge [umol/m2/s]."""
+
+    middle: float
+    edge: float
+
+    @property
+    def mean(self) -> float:
+        """Between the middle and the edge."""
+        return (self.middle + self.edge) / 2
+
+
+def wanted_ppfd(build: Build) -> float:
+    """What the ground is to get, so that every chosen plant gets at its own height what it grows by."""
+    each = [_asks_of_the_ground(build, plant) for plant in build.planted]
+    known = [ppfd for ppfd in each if ppfd is not None]
+    if known:
+        return max(known)
+    return PPFD_FOREST if humid(build) else PPFD_DRY
+
+
+def _asks_of_the_ground(build: Build, plant: Subject) -> float | None:
+    low = plant.number("design_ppfd_lo")
+    raised = plant.text("position") == RAISED
+    return None if low is None else low / (_gain(build) if raised else 1.0)
+
+
+def _gain(build: Build) -> float:
+    """How much brighter it is at middle height than at the ground, below a bar as long as the box is wide."""
+    length = build.box.width_mm / 1000
+    ground, middle = (
+        light.bar_ppfd(1.0, length, below_lamp_m(build, HEIGHTS[h])) for h in ("floor", "middle")
+    )
+    return middle / ground
+
+
+def below_lamp_m(build: Build, share: float) -> float:
+    """How far a level between ground (0) and top (1) lies below the lamps."""
+    ground = sum(build.surface_mm()) / 2
+    level = ground + share * (build.box.height_mm - ground)
+    return max(lamp_height_mm(build) - level, NEAREST_MM) / 1000
+
+
+def at_level(build: Build, figures: Figures, share: float) -> Brightness | None:
+    """What one lamp brings to a level between ground (0) and top (1); None where its flux is not known."""
+    flux, length = positive(figures, "flux_umol_s"), positive(figures, "length_mm")
+    if flux is None or length is None:
+        return None
+    distance = below_lamp_m(build, share)
+    through = light_share(build)
+    aside = build.box.depth_mm / 4000
+    width = positive(figures, "width_mm")
+    if text(figures, "kind") == "panel" and width is not None:
+        size = (flux, width / 1000, length / 1000, distance)
+        return Brightness(
+            light.panel_ppfd(*size) * through, light.panel_ppfd_at(*size, aside_m=aside) * through
+        )
+    middle = light.bar_ppfd(flux, length / 1000, distance)
+    edge = light.bar_ppfd_at(flux, length / 1000, distance, along_m=build.box.width_mm / 4000, aside_m=aside)
+    return Brightness(middle * through, edge * through)

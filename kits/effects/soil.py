@@ -1,0 +1,54 @@
+"""How much water and air a soil holds where it will lie: by its recipe, its own curve, or a usual mix."""
+
+from dataclasses import dataclass
+
+from kits.physics.mixes import Bed, held, ingredient, recipe_figures
+from kits.terms.build import Build
+from kits.terms.facts import Subject
+from kits.terms.needs import Figures
+from kits.terms.reading import text
+
+USUAL = "standard-mix"  # the medium that an unknown soil is taken for
+BAGGED_MOISTURE = 0.25  # water in a litre as it comes from the bag; estimate, measure it
+LEAST_MM = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Soil:
+    """Water and air of a drained soil as shares of its volume, and where they come from."""
+
+    water: float
+    air: float
+    source: str
+    known: bool  # by its recipe or its own curve, instead of a usual mix
+
+
+def bed(build: Build) -> Bed | None:
+    """The soil layer as built, drained onto gravel or an open hole; None where there is none."""
+    layer = build.layers.get("substrate")
+    if layer is None or layer.litres <= 0:
+        return None
+    front, back = (round(max(depth, LEAST_MM)) for depth in (layer.front_mm, layer.back_mm))
+    return Bed(front_mm=front, back_mm=back)
+
+
+def soil(build: Build, figures: Figures) -> Soil | None:
+    """What a soil with these figures holds in this build; None where there is no layer of it."""
+    lies = bed(build)
+    if lies is None:
+        return None
+    mix = build.mixes.get(text(figures, "mix"))
+    found = recipe_figures(mix, build.media, lies) if mix else None
+    if found is not None and mix is not None:
+        return Soil(found.water, found.air, f"the recipe of {mix.name}; water of the parts added up", True)
+    own = build.media.get(text(figures, "medium"))
+    return _of_medium(own, lies, known=True) or _of_medium(build.media.get(USUAL), lies, known=False)
+
+
+def _of_medium(medium: Subject | None, lies: Bed, *, known: bool) -> Soil | None:
+    curve = None if medium is None else ingredient(medium)
+    if curve is None or medium is None:
+        return None
+    water = held(curve, lies)
+    whose = medium.name if known else f"nothing recorded, taken for {medium.name}"
+    return Soil(water, curve.theta_s - water, f"{whose}: {medium.source('theta_s')}", known)

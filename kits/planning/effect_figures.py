@@ -1,0 +1,164 @@
+"""The figures of light, heat, water and air: what reaches the animals and the roots in this kit."""
+
+from collections.abc import Iterator
+
+from kits.effects import airing, brightness, moisture, soil, sunlight, warmth
+from kits.effects.places import basking_spot
+from kits.physics import air, drainage, heat, light, retention
+from kits.planning.kit import Kit
+from kits.planning.worked import tidy, worked
+from kits.terms.conditions import SETTLE, wants_uvb
+from kits.terms.needs import Figures
+from kits.terms.plan import Working
+from kits.terms.reading import positive
+
+USUAL_GRAIN_MM = 8.0  # of expanded clay, where the item does not say; estimate
+ESTIMATE = "estimate: measure it in the finished enclosure"
+
+
+def effects(kit: Kit) -> Iterator[Working]:
+    """Every figure of light, heat, water and air that applies to this kit."""
+    yield from _uv(kit)
+    yield from _plant_light(kit)
+    yield from _heat(kit)
+    yield from _basking(kit)
+    yield from _water(kit)
+    yield from _misting(kit)
+
+
+def _uv(kit: Kit) -> Iterator[Working]:
+    lamp = kit.filled("uvb_lamp")
+    read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
+    if read is None:
+        return
+    spot = basking_spot(kit.build)
+    share = spot.open_fraction * sunlight.reflector_share(kit.filled("uvb_fixture") or {})
+    off = f"{read.unsure:.0%} either way, {'by the class of the lamp' if read.estimated else 'one reading'}"
+    for figure, distance in (
+        ("uvi_at_basking", spot.distance_m),
+        ("uvi_maximum_reachable", spot.nearest_m),
+    ):
+        function, inputs = sunlight.index_inputs(read, distance, share)
+        yield worked(figure, function, inputs, f"{ESTIMATE}; {off}")
+
+
+def _plant_light(kit: Kit) -> Iterator[Working]:
+    for height, share in brightness.HEIGHTS.items():
+        reached = [brightness.at_level(kit.build, figures, share) for figures in _lamps(kit, "plant_light")]
+        ppfd = sum(one.mean for one in reached if one)
+        if ppfd > 0:
+            inputs = {"ppfd": ppfd, "hours": brightness.HOURS}
+            note = f"mean of the middle and the edge; {ESTIMATE}"
+            yield worked(f"dli_{height}", light.daily_light_integral, inputs, note)
+
+
+def _lamps(kit: Kit, role: str) -> Iterator[Figures]:
+    """The figures of every piece that fills a role, bought or owned."""
+    chosen = [(figures, pieces) for figures, pieces in kit.chosen(role)]
+    for figures, pieces in chosen:
+        yield from (figures for _ in range(pieces))
+    own = kit.build.owned.get(role)
+    if not chosen and own is not None and role in kit.wanted:
+        yield own
+
+
+def _heat(kit: Kit) -> Iterator[Working]:
+    build = kit.build
+    night_c, room_c = build.climate.night_lo_c, build.room.night_temperature_c
+    inside_c = airing.warm_air_c(build) if night_c is None else max(night_c, room_c)
+    changes = airing.air_changes_h(build, inside_c, room_c)
+    loss = worked("heat_loss_w_k", heat.enclosure_loss_w_k, warmth.loss_inputs(build, changes), ESTIMATE)
+    yield loss
+    if night_c is not None and warmth.night_gap_k(build) > 0:
+        inputs = {
+            "loss_w_k": warmth.loss_w_k(build, changes),
+            "target_c": night_c,
+            "room_c": room_c,
+            "margin": warmth.MARGIN,
+        }
+        yield worked("heat_needed_w", heat.heater_power_w, inputs, f"at the room's worst night; {ESTIMATE}")
+
+
+def _basking(kit: Kit) -> Iterator[Working]:
+    found = _lit_place(kit)
+    if found is None:
+        return
+    place, full = found
+    share = min(1.0, warmth.dimmed_share(place, full, place.middle_c))
+    inputs = {"irradiance_w_m2": full.irradiance_w_m2 * share, "air_c": place.air_c}
+    at = f"the lamp at {share:.0%} of its power"
+    note = f"{at}; a dry, thin surface, wet soil and stone stay cooler; {ESTIMATE}"
+    yield worked("basking_surface_c", heat.basking_surface_c, inputs, note)
+
+
+def _lit_place(kit: Kit) -> tuple[warmth.Place, warmth.Beam] | None:
+    """Where animals bask and what the kit's lamp does there."""
+    lamp, place = kit.filled("basking_lamp"), warmth.basking_place(kit.build)
+    full = warmth.beam(place, lamp) if lamp and place and "basking_lamp" in kit.wanted else None
+    return None if full is None or place is None else (place, full)
+
+
+def running_shares(kit: Kit) -> dict[str, float]:
+    """The share of their rated power at which lamps and heaters run; left out where none is worked out."""
+    shares = {}
+    if (found := _lit_place(kit)) is not None:
+        shares["basking_lamp"] = min(1.0, warmth.dimmed_share(*found, found[0].middle_c))
+    watts = sum(watts for role, watts in kit.loads() if role == "night_heat")
+    gap, night_c = warmth.night_gap_k(kit.build), kit.build.climate.night_lo_c
+    if watts > 0 and night_c is not None and gap > 0:
+        room_c = kit.build.room.night_temperature_c
+        loss = warmth.loss_w_k(kit.build, airing.air_changes_h(kit.build, night_c, room_c))
+        shares["night_heat"] = heat.duty(loss, night_c, room_c, watts)
+    return shares
+
+
+def _water(kit: Kit) -> Iterator[Working]:
+    yield from _reservoir(kit)
+    yield from _soil(kit)
+
+
+def _reservoir(kit: Kit) -> Iterator[Working]:
+    layer, stones = kit.build.layers.get("drainage"), kit.filled("drainage")
+    if layer is None or not stones or layer.litres <= 0:
+        return
+    area = kit.build.box.footprint_m2
+    inputs = {
+        "area_m2": area,
+        "depth_m": layer.litres / 1000 / area,
+        "void_fraction": positive(stones, "void_fraction") or 0.0,
+        "grain_mm": positive(stones, "grain_mm") or USUAL_GRAIN_MM,
+    }
+    yield worked("reservoir_l", drainage.safe_reservoir_l, inputs, f"not to the brim; {ESTIMATE}")
+
+
+def _soil(kit: Kit) -> Iterator[Working]:
+    earth = kit.filled("substrate")
+    holds = soil.soil(kit.build, earth) if earth is not None else None
+    lies = soil.bed(kit.build)
+    if holds is None or lies is None:
+        return
+    where = {"front_mm": lies.front_mm, "back_mm": lies.back_mm}
+    formula = (
+        "by the parts of the recipe at the built depth: water adds up, solids stay, the volume is blended"
+    )
+    for figure, share in (("container_capacity_pct", holds.water), ("air_space_pct", holds.air)):
+        yield Working(
+            figure, formula, where, tidy(100 * share), "%", holds.source, valid=holds.known, note=ESTIMATE,
+            calculation="retention.container_capacity" if "capacity" in figure else "retention.air_space",
+        )  # fmt: skip
+    inputs = {
+        "layer_l": max(kit.build.layer_l("substrate") - kit.build.displaced_l, 0.01),
+        "container_capacity": holds.water,
+        "bagged_moisture": soil.BAGGED_MOISTURE,
+        "settle": SETTLE["substrate"],
+    }
+    taken = f"taken to be {soil.BAGGED_MOISTURE:.0%} moist from the bag"
+    note = f"{taken}; add it in parts until the drainage is moist; {ESTIMATE}"
+    yield worked("first_watering_l", retention.first_watering_l, inputs, note)
+
+
+def _misting(kit: Kit) -> Iterator[Working]:
+    inputs = moisture.misting_inputs(kit.build) if "mister" in kit.wanted else None
+    if inputs is not None:
+        note = f"what evaporates; about {moisture.DRAINS_SHARE:.0%} of what is sprayed runs off; {ESTIMATE}"
+        yield worked("misting_l_day", air.misting_l_day, inputs, note)
