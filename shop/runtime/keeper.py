@@ -22,8 +22,17 @@ QUICK_DEATH_S = 5.0
 MOST_QUICK_DEATHS = 8
 PAUSE_S = 0.2  # Longer after each quick death: what a killed server left running needs a moment to go.
 LARGEST_LOG_BYTES = 5_000_000
-# By sign of life. Kept, because a keeper may outlive the command that started it.
-_started: dict[Path, subprocess.Popen[bytes]] = {}
+
+
+class Outliving(subprocess.Popen[bytes]):
+    """A process made to outlive the one that starts it, of which Popen warns as of a forgotten child."""
+
+    def __del__(self) -> None:
+        """Leave it alone: a keeper ends with its lease and is then reaped by the system."""
+
+
+# By sign of life. Kept, so that the end of a keeper can be told and it can be waited for.
+_started: dict[Path, Outliving] = {}
 
 
 @dataclass(frozen=True)
@@ -157,7 +166,7 @@ def start_keeper(job: Job) -> None:
     log.touch(mode=0o600)
     give_to_owner_of(log.parent, log)
     with log.open("ab") as errors:
-        keeper = subprocess.Popen(
+        keeper = Outliving(
             [sys.executable, "-m", "shop.runtime.keeper", json.dumps(asdict(job))],
             cwd=Path(__file__).resolve().parent.parent.parent,
             stdin=subprocess.DEVNULL,

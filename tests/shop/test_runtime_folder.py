@@ -14,6 +14,7 @@ from shop.runtime.folder import DataFolder
 from shop.runtime.locks import FileLock, is_held
 from shop.runtime.postgres import Postgres
 from shop.runtime.processes import command_line, is_ours
+from tests.houses import until
 
 SOCKET_LIMIT_BYTES = 103  # sun_path of macOS less its ending zero; Linux allows 107 (unix(7)).
 
@@ -100,3 +101,21 @@ def test_a_process_is_ours_only_by_its_words():
     assert is_ours(os.getpid(), command_line(os.getpid()))
     assert not is_ours(os.getpid(), "cluster_name=kitwright-000000000000")
     assert command_line(2_147_483_646) is None
+
+
+def test_a_keeper_that_outlives_its_starter_is_nothing_to_warn_of(folder):
+    """Popen's own warning, "subprocess N is still running", came at the end of whatever started a keeper."""
+    program = (
+        "import pathlib, signal, sys; from shop.runtime.keeper import Job, start_keeper\n"
+        "run = pathlib.Path(sys.argv[1])\n"
+        "start_keeper(Job('sleeper', ['sleep', '60'], str(run), str(run), str(run / 'log'), str(run / 'lease'),"
+        " True, int(signal.SIGTERM), 5.0))"
+    )
+    lease = FileLock(folder.run / "lease")
+    lease.share()
+    words = [sys.executable, "-W", "always", "-c", program, folder.run]
+    said = subprocess.run(words, capture_output=True, text=True, check=True)
+    until(lambda: is_held(folder.run / "sleeper.keeper"), "the keeper is there")
+    lease.close()
+    until(lambda: not is_held(folder.run / "sleeper.keeper"), "the keeper has gone with its lease")
+    assert said.stderr == ""
