@@ -1,30 +1,51 @@
 """Text as the typeface can show it: nothing a person typed makes a page fail."""
 
+import re
 import unicodedata
 from functools import lru_cache
 
+from arabic_reshaper import ArabicReshaper
 from bidi import get_display
 from reportlab.pdfbase import pdfmetrics
 
 from inventory.documents import typeface
 
 MISSING = "\u25a1"  # a box for a sign that the typeface does not have
-INVISIBLE = frozenset("\u200b\u200c\u200d\u2060\ufeff\ufe0e\ufe0f")
+INVISIBLE = frozenset("\u034f\u200b\u200c\u200d\u2060\ufeff\ufe0e\ufe0f")
+# Lam with alef is the one ligature that Arabic demands; vowel signs stay as they were typed.
+_JOINER = ArabicReshaper({"delete_harakat": False, "ARABIC LIGATURE ALLAH": False})
+_ARABIC = re.compile(r"[\u0600-\u06ff\u0750-\u077f]")
+_PAIRS = "()[]{}<>\u00ab\u00bb\u2039\u203a"
+_MIRRORED = {sign: _PAIRS[place ^ 1] for place, sign in enumerate(_PAIRS)}
+_PAIRED = re.compile(f"([{re.escape(_PAIRS)}])")
+_TAIL = (
+    "\u034f"  # A sign without a look that stays with the one before it, so it shows which way a word runs.
+)
+_TURNED = re.compile(f"{_TAIL}([{re.escape(_PAIRS)}])")
 
 
 @lru_cache(maxsize=4096)
 def printable(text: str, font: str = "Sans") -> str:
-    """One line of text with white space for control signs and a visible box for every missing sign."""
+    """One line of text with white space for control signs and a visible box for every missing sign.
+
+    Arabic letters take the forms in which they join, before anything is measured or broken into lines.
+    """
     known = _known(font)
-    return "".join(_sign(sign, known) for sign in text if sign not in INVISIBLE)
+    joined = _JOINER.reshape(text) if _ARABIC.search(text) else text
+    return "".join(_sign(sign, known) for sign in joined if sign not in INVISIBLE)
 
 
 @lru_cache(maxsize=4096)
 def in_reading_order(line: str) -> str:
-    """A finished line from left to right, with right-to-left words turned as they are read."""
+    """A finished line from left to right, with right-to-left words turned as they are read.
+
+    Brackets among right-to-left words are mirrored (rule L4 of Unicode Annex 9), which `get_display` leaves
+    to its caller.
+    """
     if line.isascii() or not any(unicodedata.bidirectional(sign) in {"R", "AL"} for sign in line):
         return line
-    return str(get_display(line))
+    turned = str(get_display(_PAIRED.sub(rf"\1{_TAIL}", line)))
+    return _TURNED.sub(lambda found: _MIRRORED[found[1]], turned).replace(_TAIL, "")
 
 
 def width(text: str, *, size: float, font: str = "Sans") -> float:
@@ -68,7 +89,10 @@ def _known(font: str) -> frozenset[int]:
 def _sign(sign: str, known: frozenset[int]) -> str:
     if unicodedata.category(sign) in {"Cc", "Cf", "Zl", "Zp"}:
         return " " if unicodedata.category(sign) != "Cf" else ""
-    return sign if ord(sign) in known else MISSING
+    if ord(sign) in known:
+        return sign
+    plain = unicodedata.normalize("NFKC", sign)  # A form that the typeface lacks is shown as its letter.
+    return plain if plain and all(ord(part) in known for part in plain) else MISSING
 
 
 def _filled(words: list[str], within: float, size: float, font: str) -> list[str]:
