@@ -60,7 +60,7 @@ class PrintJobShape(serializers.Serializer[Any]):
 class PrintJobs(APIView):
     """Prints of many."""
 
-    @writes(NewPrint, PrintJobShape, status=202, operation_id="order_print")
+    @writes(NewPrint, PrintJobShape, 404, status=202, operation_id="order_print")
     def post(self, request: Request) -> Response:
         """The print is queued; Location says where to watch it."""
         return once(request, lambda actor: _ordered(checked(NewPrint, request.data), actor))

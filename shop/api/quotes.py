@@ -128,7 +128,7 @@ class Quotes(APIView):
         found = quote_selector.listing(search=search_of(request), state=state_of(request, STATES))
         return page(request, found, lambda quote: quote_selector.summary(quote, house=house))
 
-    @writes(NewQuote, QuoteShape, status=201, operation_id="open_quote")
+    @writes(NewQuote, QuoteShape, 404, status=201, operation_id="open_quote")
     def post(self, request: Request) -> Response:
         """A new quote for a build spec."""
         return once(request, lambda actor: _opened(request, actor))

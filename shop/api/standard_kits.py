@@ -63,7 +63,7 @@ class StandardKits(APIView):
         reader_of(request)
         return Response([_kit(kit) for kit in kit_selector.active()])
 
-    @writes(NewKit, KitShape, status=201, operation_id="save_standard_kit")
+    @writes(NewKit, KitShape, 404, status=201, operation_id="save_standard_kit")
     def post(self, request: Request) -> Response:
         """The spec is sold under its code, replacing what stood there."""
         data = checked(NewKit, request.data)

@@ -116,7 +116,7 @@ class Move(Input):
 class Receipts(APIView):
     """Deliveries."""
 
-    @writes(Delivery, ReceivedShape, status=201, operation_id="receive")
+    @writes(Delivery, ReceivedShape, 404, status=201, operation_id="receive")
     def post(self, request: Request) -> Response:
         """The goods are on hand, and demands that waited for them are filled first."""
         lines = [Receipt(**line) for line in checked(Delivery, request.data)["lines"]]
@@ -126,7 +126,7 @@ class Receipts(APIView):
 class Adjustments(APIView):
     """Corrections."""
 
-    @writes(Adjustment, MovedShape, status=201, operation_id="adjust")
+    @writes(Adjustment, MovedShape, 404, status=201, operation_id="adjust")
     def post(self, request: Request) -> Response:
         """The stock has changed by a signed quantity, for this reason."""
         data = checked(Adjustment, request.data)
@@ -138,7 +138,7 @@ class Adjustments(APIView):
 class Counts(APIView):
     """Counts."""
 
-    @writes(Count, CountedShape, status=201, operation_id="count")
+    @writes(Count, CountedShape, 404, status=201, operation_id="count")
     def post(self, request: Request) -> Response:
         """What was counted is what is there."""
         data = checked(Count, request.data)
@@ -152,7 +152,7 @@ class Counts(APIView):
 class Moves(APIView):
     """Moves between places."""
 
-    @writes(Move, MovedShape, status=201, operation_id="move")
+    @writes(Move, MovedShape, 404, status=201, operation_id="move")
     def post(self, request: Request) -> Response:
         """The quantity lies at the other place, in the same lots."""
         data = checked(Move, request.data)
