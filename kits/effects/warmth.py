@@ -14,7 +14,7 @@ MARGIN = 1.25  # common practice, no source
 SHARES = {"radiant_fraction": 0.85, "beam_fraction": 0.7}  # of a halogen or incandescent lamp; estimates
 BEAM_DEG = 60.0  # where the lamp does not say; estimate
 FULL_SUN_W_M2 = 1000.0  # ASTM G173 global: more than this on skin is a burn risk
-LEAST_DIMMED = 0.15  # below this share a dimmed lamp is too large for the place; common practice
+LEAST_DIMMED = 0.05  # below this share no dimming thermostat holds a lamp steady; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)

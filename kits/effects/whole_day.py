@@ -10,7 +10,7 @@ from kits.physics.day_curve import BandCheck, DayCurve
 from kits.physics.day_parts import Bands, Enclosure, Heater, Lamp, Mister, RoomDay, Start, box_of
 from kits.physics.day_schedule import Schedule
 from kits.terms.build import Build
-from kits.terms.conditions import humidity_pct
+from kits.terms.conditions import humid, humidity_pct
 from kits.terms.needs import Figures
 from kits.terms.reading import positive
 
@@ -22,10 +22,10 @@ MIST_H = (8.5, 19.5)
 # Leaves on a square metre of floor [m2]; estimate.
 LEAF_AREA = {"none": 0.0, "sparse": 0.5, "moderate": 1.0, "dense": 2.0}
 LEAF_KLUX = 5.0  # at the leaves while the lamps are on; estimate
-WET_START = 0.8  # of what the soil can hold
+WET_START, DRY_START = 0.8, 0.05  # of what the soil can hold, in humid and in dry builds; estimates
 LEAST_SOIL_M = 0.01
 # Of a lit tube or bar on a mesh top: warm air that comes in, light and heat that go down; estimates.
-TUBE_AIR, TUBE_SOIL = 0.1, 0.3
+TUBE_AIR, TUBE_SOIL = 0.1, 0.2
 HOT_BEAM = 0.6  # of a hot lamp below a closed top goes down, the rest warms the air; estimate
 HOT_AIR = 0.2  # of what a lamp on a mesh does not send down; estimate
 COLDEST_C, WARMEST_C = 0.0, 50.0
@@ -52,8 +52,9 @@ def whole_day(build: Build, equipment: Equipment, *, days: int = 1) -> WholeDay:
         heater=_heater(build, equipment),
         mister=mister,
     )
+    wet = WET_START if humid(build) else DRY_START
     start = Start(
-        soil_water_l=box.dry_limit_l + WET_START * (box.container_capacity_l - box.dry_limit_l),
+        soil_water_l=box.dry_limit_l + wet * (box.container_capacity_l - box.dry_limit_l),
     )
     curve, bands = simulate(box, schedule=schedule, start=start, days=days), _bands(build)
     return WholeDay(
@@ -146,11 +147,11 @@ def _room(build: Build) -> RoomDay:
 
 def _bands(build: Build) -> Bands:
     climate, (low, high) = build.climate, humidity_pct(build)
-    humid = (0.0 if low is None else low, 100.0 if high is None else high)
+    moist = (0.0 if low is None else low, 100.0 if high is None else high)
     return Bands(
         day_c=_band(climate.day_lo_c, climate.day_hi_c),
         night_c=_band(climate.night_lo_c, climate.night_hi_c),
-        day_pct=humid, night_pct=humid, day_from_h=LIGHT_H[0], day_until_h=LIGHT_H[1],
+        day_pct=moist, night_pct=moist, day_from_h=LIGHT_H[0], day_until_h=LIGHT_H[1],
     )  # fmt: skip
 
 

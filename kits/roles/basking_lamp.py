@@ -28,7 +28,7 @@ USUAL_LIFE_DAYS = 240
 MOST_TIMES = 4.0  # a lamp that only warms air gives at most so many times what is needed
 LEAST_W = 40.0  # a small lamp is never too large for the air
 HEADROOM_MM = 100.0  # no perch is proposed nearer to the top
-GOOD_SHARE = 0.4  # a lamp dimmed below this is larger than it need be
+DIMMED_WELL = (0.4, 0.15)  # a lamp dimmed below these is larger, and much larger, than it need be
 
 
 def needs(build: Build) -> tuple[Need, ...]:
@@ -90,7 +90,8 @@ def _on_the_surface(need: Need, place: Place, figures: Figures) -> Fit:
     share = min(1.0, dimmed_share(place, full, place.middle_c))
     if share < LEAST_DIMMED:
         least = f"it would have to be dimmed to {share:.0%}"
-        return Fit(refusal=f"{said}: {least}, less than lamps are dimmed to.", figures=shown)
+        remedy = _farther(need, place, figures)
+        return Fit(refusal=f"{said}: {least}, less than lamps are dimmed to.", figures=shown, remedy=remedy)
     nearest = full.nearest_w_m2 * share
     if nearest > FULL_SUN_W_M2:
         burns = f"At the highest reach it gives {nearest:.0f} W/m2, more than full sun ({FULL_SUN_W_M2:.0f})"
@@ -103,24 +104,48 @@ def _on_the_surface(need: Need, place: Place, figures: Figures) -> Fit:
 
 def _rank(figures: Figures, share: float) -> int:
     """Halogen lamps that are not far too large come first."""
-    return (0 if text(figures, "kind") == "halogen" else 1) + (0 if share >= GOOD_SHARE else 2)
+    too_large = next((steps for steps, least in enumerate(DIMMED_WELL) if share >= least), len(DIMMED_WELL))
+    return (0 if text(figures, "kind") == "halogen" else 1) + 2 * too_large
 
 
 def _nearer(need: Need, place: Place, figures: Figures) -> str:
     """The lowest perch at which a lamp that is too weak would do, where there is one."""
+    now = place.spot.lies_mm - BACK_MM
+    heights = [height for height in _perches(need) if height > now]
+    return _would_do(next((h for h in heights if _surface_c(place, figures, h) >= place.low_c), None))
+
+
+def _farther(need: Need, place: Place, figures: Figures) -> str:
+    """The highest perch at which a lamp that is too strong would do, where there is one."""
+    now = place.spot.lies_mm - BACK_MM
+    heights = [height for height in reversed(_perches(need)) if height < now]
+    return _would_do(next((h for h in heights if _share(place, figures, h) >= LEAST_DIMMED), None))
+
+
+def _perches(need: Need) -> range:
+    """The heights of perches that can be proposed, in whole centimetres."""
     low_mm, high_mm = (wanted_number(need, key) for key in ("ground_mm", "highest_mm"))
-    above = place.spot.lies_mm
-    for height in range(int(-(low_mm // -10)) * 10, int(high_mm) + 1, 10):
-        raised = max(place.spot.lamp_mm - height - BACK_MM, LEAST_MM)
-        if height + BACK_MM > above and _surface_c(place, figures, raised / 1000) >= place.low_c:
-            return f"With the highest perch at {height} mm it would do."
-    return ""
+    return range(int(-(low_mm // -10)) * 10, int(high_mm) + 1, 10)
 
 
-def _surface_c(place: Place, figures: Figures, distance_m: float) -> float:
-    spot = replace(place.spot, lies_mm=place.spot.lamp_mm - 1000 * distance_m)
-    full = beam(replace(place, spot=spot), figures)
-    return full.surface_c if full else 0.0
+def _would_do(height_mm: int | None) -> str:
+    return "" if height_mm is None else f"With the highest perch at {height_mm} mm it would do."
+
+
+def _share(place: Place, figures: Figures, perch_mm: float) -> float:
+    other = _perched(place, perch_mm)
+    full = beam(other, figures)
+    return 0.0 if full is None else dimmed_share(other, full, place.middle_c)
+
+
+def _surface_c(place: Place, figures: Figures, perch_mm: float) -> float:
+    full = beam(_perched(place, perch_mm), figures)
+    return 0.0 if full is None else full.surface_c
+
+
+def _perched(place: Place, perch_mm: float) -> Place:
+    lies = min(perch_mm + BACK_MM, place.spot.lamp_mm - LEAST_MM)
+    return replace(place, spot=replace(place.spot, lies_mm=lies))
 
 
 def _in_the_air(need: Need, figures: Figures) -> Fit:
