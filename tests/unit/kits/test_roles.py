@@ -221,7 +221,7 @@ REFUSED = [
     ("plant_light", {"length_mm": 900, "width_mm": 30, "flux_umol_s": 90}, CRESTED, "stand out over"),
     ("plant_light", {"length_mm": 160, "width_mm": 30, "flux_umol_s": 2}, CRESTED, "23 would be needed"),
     ("basking_lamp", {"cap": "E26", "watts": 10}, DESERT, "makes the surface 38 C; wanted 47-55 C"),
-    ("basking_lamp", {"cap": "E26", "watts": 400}, DESERT, "dimmed to 9%, less than lamps are dimmed to"),
+    ("basking_lamp", {"cap": "E26", "watts": 1000}, DESERT, "less than lamps are dimmed to"),
     (
         "basking_lamp",
         {"cap": "E26", "watts": 30, "beam_deg": 120},
