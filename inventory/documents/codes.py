@@ -81,6 +81,13 @@ def qr_width(text: str, density: Density) -> float:
     return (_qr(text).symbol_size(border=0)[0] + 2 * QR_QUIET_MODULES) * density.module_pt
 
 
+def largest_qr(text: str, *, dpi: int, within: float, most: int = 7) -> Density:
+    """The largest density, up to `most` dots, at which a QR symbol with its quiet zone fits within a side."""
+    sizes = [Density(dpi, n) for n in range(least_dots(dpi) + 1, most + 1)]
+    fitting = [density for density in sizes if qr_width(text, density) <= within]
+    return max(fitting, key=lambda density: density.dots, default=sizes[0])
+
+
 def qr(pen: Pen, corner: tuple[float, float], text: str, *, density: Density) -> float:
     """Draw a QR symbol whose quiet zone begins at the corner; returns its whole width."""
     symbol = _qr(text)

@@ -11,7 +11,7 @@ SIZE = (2.25 * POINTS_PER_INCH, 1.25 * POINTS_PER_INCH)
 EDGE = 5.0
 FOOT = 5.5
 BAR_HEIGHT = 34.0
-QR_DOTS = {203: 5, 300: 7}
+QR_SIDE = 55.0  # What is left below three lines of a name.
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +81,11 @@ def _bars(pen: Pen, label: ShelfLabel, details: str, dpi: int) -> None:
 
 def _square(pen: Pen, label: ShelfLabel, details: str, dpi: int) -> None:
     """A code too long for bars of whole dots on this label stands as a square code of the same text."""
-    density = codes.Density(dpi, QR_DOTS[dpi])
-    side = codes.qr(pen, (EDGE - 3, FOOT - 3), label.code, density=density)
-    left = EDGE + side
+    density = codes.largest_qr(label.code, dpi=dpi, within=QR_SIDE)
+    left = EDGE + codes.qr(pen, (EDGE - 3, FOOT - 3), label.code, density=density)
     within = SIZE[0] - EDGE - left
-    lines = glyphs.wrapped(label.code, within=within, size=6.4, font="Sans-Bold")
-    y = pen.lines(left, FOOT + 28, lines[:3], Style(6.4, bold=True, ink=BLACK))
-    for line in glyphs.wrapped(details, within=within, size=5.2)[:2]:
-        pen.text(left, y, line, Style(5.2, ink=BLACK))
-        y -= 6.5
+    code, small = Style(6.4, bold=True, ink=BLACK), Style(5.2, ink=BLACK)
+    lines = glyphs.wrapped(label.code, within=within, size=code.size, font=code.font)
+    below = glyphs.at_most(2, details, within=within, size=small.size)
+    y = FOOT + small.leading * len(below) + code.leading * (len(lines) - 1) + 1.5
+    pen.lines(left, pen.lines(left, y, lines, code) + code.leading - small.leading - 1.5, below, small)

@@ -1,5 +1,7 @@
 """Labels: every code is read back from the dots of the printer that it is printed on."""
 
+from dataclasses import replace
+
 import pytest
 
 from inventory.documents import codes
@@ -51,6 +53,41 @@ def test_every_shelf_label_is_read_back_at_the_density_it_was_made_for(code, dpi
     (found,) = read_codes(shelf_label(label, dpi=dpi), dpi)
     assert found[0] == code
     assert found[1] in {"]C0", "]Q1"}
+
+
+@pytest.mark.parametrize("dpi", [203, 300])
+@pytest.mark.parametrize("code", [("AB-9" * 16)[:n] for n in (17, 18, 24, 33, 48, 64)] + ["W" * 64])
+def test_a_code_too_long_for_bars_stands_as_a_square_beside_its_whole_text(code, dpi):
+    page = shelf_label(replace(SOIL, code=code, name="Thing " * 40), dpi=dpi)
+    assert read_codes(page, dpi) == [(code, "]Q1")]
+    assert code in text_of(page).replace(" ", "")
+
+
+@pytest.mark.parametrize("dpi", [203, 300])
+def test_letters_stand_as_bars_up_to_15_of_them(dpi):
+    """As many as fit 57 mm in whole dots with their quiet zones."""
+    kinds = [
+        read_codes(shelf_label(replace(SOIL, code="SHELFMOSSGREENSX"[:n]), dpi=dpi), dpi) for n in (15, 16)
+    ]
+    assert [kind for ((_, kind),) in kinds] == ["]C0", "]Q1"]
+
+
+@pytest.mark.parametrize("dpi", [203, 300])
+@pytest.mark.parametrize("code", ["SUB-000123", "AB-9" * 6, "W" * 64])
+def test_nothing_on_a_shelf_label_lies_over_anything_else(code, dpi):
+    with opened(shelf_label(replace(SOIL, code=code, name="Thing " * 40), dpi=dpi)) as document:
+        page = document.pages[0]
+        words, modules = (
+            page.extract_words(),
+            [one for one in page.rects if one["non_stroking_color"] != (1, 1, 1)],
+        )
+    top, bottom = min(one["top"] for one in modules), max(one["bottom"] for one in modules)
+    left, right = min(one["x0"] for one in modules), max(one["x1"] for one in modules)
+    over = [
+        w for w in words if w["x0"] < right and w["x1"] > left and w["bottom"] > top and w["top"] < bottom
+    ]
+    assert [w["text"] for w in over] == []
+    assert all(w["x0"] >= 0 and w["x1"] <= page.width and w["bottom"] <= page.height for w in words)
 
 
 @pytest.mark.parametrize("dpi", [203, 300])
