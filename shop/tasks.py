@@ -1,6 +1,7 @@
 """What the shop does in the background. Every task may run twice without harm."""
 
 from celery import shared_task
+from django.core.management import call_command
 
 from shop.services import attention, backups, printing, pulse, quotes
 
@@ -39,3 +40,9 @@ def draw_print(pk: int) -> str:
 def forget_old_prints() -> int:
     """Clear away the files of old prints."""
     return printing.forget_old()
+
+
+@shared_task
+def forget_old_sessions() -> None:
+    """Clear away the sessions that have ended."""
+    call_command("clearsessions")

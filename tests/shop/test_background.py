@@ -1,5 +1,9 @@
+from datetime import timedelta
+
 import pytest
 from django.conf import settings
+from django.contrib.sessions.models import Session
+from django.utils import timezone
 
 from inventory.models import OutboxMessage
 from inventory.services import adjusting, outbox
@@ -33,3 +37,13 @@ def test_news_of_a_shortened_hold_reaches_its_quote_and_hearing_it_twice_changes
 def test_quotes_lapse_by_task():
     Quote.objects.filter(pk=quoted(BAG=1).pk).update(valid_until="2020-01-01")
     assert tasks.lapse_quotes() == 1
+
+
+def test_sessions_that_have_ended_are_cleared_away():
+    for key, days in (("old", -1), ("new", 1)):
+        Session.objects.create(
+            session_key=key, session_data="", expire_date=timezone.now() + timedelta(days=days)
+        )
+    tasks.forget_old_sessions()
+    assert [session.session_key for session in Session.objects.all()] == ["new"]
+    assert settings.CELERY_BEAT_SCHEDULE["forget-old-sessions"]["task"] == "shop.tasks.forget_old_sessions"
