@@ -1,6 +1,6 @@
 """Picks become lines: equal items together, each with what is free of it and what could stand in."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from kits.planning.selection import Selection
@@ -37,12 +37,16 @@ def plan_lines(
     shelf: Shelf,
     read_free: ReadFree,
     extra: Sequence[tuple[str, int]] = (),
+    left_out: Container[tuple[str, str]] = (),
 ) -> tuple[PlanLine, ...]:
     """The lines of all selections of one plan in the order of their roles, then the extra items.
 
-    An item on several lines is given to them in line order, so that no piece is counted twice.
+    An item on several lines is given to them in line order, so that no piece is counted twice. What is
+    `left_out`, as role and item, gets no line.
     """
-    drafts = _drafts(selections) + [_Draft(EXTRA, shelf.ware(item), number) for item, number in extra]
+    drafts = _drafts(selections, left_out) + [
+        _Draft(EXTRA, shelf.ware(item), number) for item, number in extra
+    ]
     stock = Stock(read_free)
     stock.know(_likely(drafts))
     for draft in drafts:
@@ -59,12 +63,14 @@ def unmet_roles(selections: Iterable[Selection]) -> tuple[Unmet, ...]:
     return tuple(dict.fromkeys(Unmet(pick.need.role, pick.refusal) for pick in picks))
 
 
-def _drafts(selections: Sequence[Selection]) -> list[_Draft]:
+def _drafts(selections: Sequence[Selection], left_out: Container[tuple[str, str]]) -> list[_Draft]:
     drafts: dict[tuple[str, str], _Draft] = {}
     for selection in selections:
         for at, pick in enumerate(selection.picks):
             for offer, quantity in pick.offers:
                 key = pick.need.role, offer.ware.item
+                if key in left_out:
+                    continue
                 draft = drafts.setdefault(key, _Draft(pick.need.role, offer.ware, 0))
                 _serve(draft, pick, quantity)
                 draft.serves.append((selection, at))

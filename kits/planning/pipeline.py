@@ -19,7 +19,7 @@ from kits.planning.stock import ReadFree, Stock
 from kits.planning.totals import totals
 from kits.terms.build import Build
 from kits.terms.facts import Facts, Subject
-from kits.terms.needs import Figures, Need
+from kits.terms.needs import Figures, Need, Offer, Pick
 from kits.terms.plan import Caution, Plan, Terms
 from kits.terms.reading import positive
 
@@ -41,7 +41,7 @@ def plan(spec: BuildSpec, *, facts: Facts, shelf: Shelf, read_free: ReadFree, te
     build = replace(
         draft.build,
         displaced_l=_displaced_l(first, in_soil, draft.build),
-        planted=_planted(first, draft.build),
+        planted=_planted(_kept(first.picks, spec), draft.build),
     )
     rest = requirements(build, in_soil=False)
     second = _select(job, rest, build, first.taken)
@@ -49,12 +49,13 @@ def plan(spec: BuildSpec, *, facts: Facts, shelf: Shelf, read_free: ReadFree, te
     kit = Kit(
         build=build,
         wanted=_in_order(in_soil, rest),
-        picks=(*first.picks, *second.picks),
+        picks=_kept((*first.picks, *second.picks), spec),
         lines=plan_lines(
             selections,
             shelf=shelf,
             read_free=job.read_free,
             extra=[(thing.item, thing.quantity) for thing in spec.extra],
+            left_out=spec.without_items,
         ),
         shelf=shelf,
         terms=terms,
@@ -87,9 +88,23 @@ def _displaced_l(selection: Selection, wants: Requirements, build: Build) -> flo
     return min(bought + owned, build.layer_l("substrate"))
 
 
-def _planted(selection: Selection, build: Build) -> tuple[Subject, ...]:
-    """The species among what was chosen."""
-    codes = {str(offer.figures.get("species")) for pick in selection.picks for offer, _ in pick.offers}
+def _kept(picks: tuple[Pick, ...], spec: BuildSpec) -> tuple[Pick, ...]:
+    """The picks without the items that are not wanted; what else was picked stays as it is."""
+    if not spec.without_items:
+        return picks
+    return tuple(
+        replace(pick, offers=tuple(pair for pair in pick.offers if _wanted(spec, pick, pair[0])))
+        for pick in picks
+    )
+
+
+def _wanted(spec: BuildSpec, pick: Pick, offer: Offer) -> bool:
+    return (pick.need.role, offer.ware.item) not in spec.without_items
+
+
+def _planted(picks: tuple[Pick, ...], build: Build) -> tuple[Subject, ...]:
+    """The species among what was picked."""
+    codes = {str(offer.figures.get("species")) for pick in picks for offer, _ in pick.offers}
     return tuple(subject for code, subject in build.plants.items() if code in codes)
 
 
@@ -107,7 +122,7 @@ def _answer(
     told = (
         *(Caution("stop", c.role, c.text) for selection in selections for c in selection.conflicts),
         *draft.cautions, *owned_cautions, *unfit_things(kit.wanted, kit.build), *_chosen_in_spite(kit),
-        *left_out(kit.wanted, kit.build), *cautions(kit),
+        *left_out(kit.wanted, kit.build), *_items_left_out(job), *cautions(kit),
     )  # fmt: skip
     return Plan(
         spec=job.spec.data,
@@ -130,6 +145,14 @@ def _chosen_in_spite(kit: Kit) -> tuple[Caution, ...]:
             "warning", pick.need.role, f"{pick.offers[0][0].ware.name} was chosen by name: {pick.refusal}"
         )
         for pick in refused
+    )
+
+
+def _items_left_out(job: _Job) -> tuple[Caution, ...]:
+    """A note for each single item that the customer does not want."""
+    return tuple(
+        Caution("note", role, f"Left out as asked: {job.shelf.ware(item).name}.")
+        for role, item in sorted(job.spec.without_items)
     )
 
 

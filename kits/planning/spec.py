@@ -49,6 +49,7 @@ class BuildSpec:
     planting: str = ""
     own: tuple[Owned, ...] = ()
     without: frozenset[str] = frozenset()
+    without_items: frozenset[tuple[str, str]] = frozenset()  # role and item: the rest of the role stays
     choose: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     extra: tuple[Extra, ...] = ()
     fill: str = "preferred"
@@ -76,7 +77,7 @@ def _read(reading: Reading) -> BuildSpec | None:
     depths = read_depths(reading, enclosure)
     perches = read_perches(reading, enclosure)
     own, without, choose = read_own(reading), read_without(reading), read_choose(reading)
-    _refuse_contradictions(reading, own, without, choose)
+    _refuse_contradictions(reading, own, without.roles, choose)
     extra = read_extra(reading)
     planting = _word(reading, "planting", PLANTING, "a planting level")
     fill = _word(reading, "fill", FILL, "a way to fill") or "preferred"
@@ -85,8 +86,9 @@ def _read(reading: Reading) -> BuildSpec | None:
         return None
     return BuildSpec(
         enclosure=enclosure, animals=animals, style=style, room=room, room_given=room_given,
-        depths_mm=MappingProxyType(depths), perches=perches, planting=planting, own=own, without=without,
-        choose=MappingProxyType(choose), extra=extra, fill=fill, units=units, data=reading.given,
+        depths_mm=MappingProxyType(depths), perches=perches, planting=planting, own=own,
+        without=without.roles, without_items=without.items, choose=MappingProxyType(choose), extra=extra,
+        fill=fill, units=units, data=reading.given,
     )  # fmt: skip
 
 

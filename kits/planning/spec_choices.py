@@ -1,27 +1,56 @@
 """Readers of what the customer has, does not want, chooses and adds."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from kits.planning.faults import joined, shown
 from kits.planning.registry import ROLES
 from kits.planning.spec_terms import Extra, Owned, Reading
 
+MOST_LEFT_OUT = 100
 MOST_FIGURES = 40
 LONGEST_FIGURE = 200
 
 
-def read_without(reading: Reading) -> frozenset[str]:
-    """The roles that are not wanted."""
+@dataclass(frozen=True, slots=True)
+class Without:
+    """What is not wanted: whole roles, and single items of a role."""
+
+    roles: frozenset[str] = frozenset()
+    items: frozenset[tuple[str, str]] = frozenset()
+
+
+def read_without(reading: Reading) -> Without:
+    """The roles, and the items of a role, that are not wanted."""
     if "without" not in reading.given:
-        return frozenset()
+        return Without()
     roles: set[str] = set()
-    for pointer, entry in reading.faults.listing(reading.given["without"], "/without", 2 * len(ROLES)):
+    items: set[tuple[str, str]] = set()
+    for pointer, entry in reading.faults.listing(reading.given["without"], "/without", MOST_LEFT_OUT):
+        if isinstance(entry, Mapping):
+            _leave_out_item(reading, pointer, entry, items)
+            continue
         role = reading.faults.word(entry, pointer, ROLES, "a role")
         if role in roles:
             reading.faults.add(pointer, f"names {role} a second time.")
         if role is not None:
             roles.add(role)
-    return frozenset(roles)
+    return Without(frozenset(roles), frozenset(items))
+
+
+def _leave_out_item(reading: Reading, pointer: str, entry: object, items: set[tuple[str, str]]) -> None:
+    """One item that is left out of its role, the rest of which stays."""
+    given = reading.faults.mapping(entry, pointer, ("role", "item"))
+    for key in ("role", "item"):
+        if key not in given:
+            reading.faults.add(f"{pointer}/{key}", "must be given.")
+            return
+    role = reading.faults.word(given["role"], f"{pointer}/role", ROLES, "a role")
+    item = _item(reading, given["item"], f"{pointer}/item")
+    if (role, item) in items:
+        reading.faults.add(pointer, f"names {item} a second time.")
+    if role and item:
+        items.add((role, item))
 
 
 def read_own(reading: Reading) -> tuple[Owned, ...]:

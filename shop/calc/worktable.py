@@ -7,6 +7,7 @@ Spec = Mapping[str, Any]
 PlanJson = Mapping[str, Any]
 Does = Callable[[str, str], bool]  # role and item -> whether the item can do that role
 
+BY_VOLUME = frozenset(("drainage", "substrate", "moss", "litter"))  # packs of one product stay together
 EXTRA = "extra"
 POURED = ("drainage", "substrate", "moss", "litter")
 MOST_PIECES = 1000
@@ -63,19 +64,31 @@ def chosen_freely(spec: Spec, role: str) -> dict[str, Any]:
 
 
 def without_role(spec: Spec, role: str) -> dict[str, Any]:
-    """A role is not wanted; what was chosen for it is forgotten.
+    """A role is not wanted; what was chosen for it, and left out of it, is forgotten.
 
     >>> without_role({"choose": {"mister": ["A"]}}, "mister")
     {'without': ['mister']}
     """
-    left_out = sorted({*spec.get("without", ()), role})
+    others = [entry for entry in spec.get("without", ()) if owned_role(entry) != role]
     own = [entry for entry in spec.get("own", ()) if owned_role(entry) != role]
-    return _with(chosen_freely(spec, role), without=left_out, own=own)
+    return _with(chosen_freely(spec, role), without=sorted([*others, role], key=str), own=own)
 
 
-def with_role(spec: Spec, role: str) -> dict[str, Any]:
-    """A role that was left out is wanted again."""
-    return _with(spec, without=[other for other in spec.get("without", ()) if other != role])
+def without_item(spec: Spec, role: str, item: str) -> dict[str, Any]:
+    """One item of a role is not wanted; the rest of the role stays.
+
+    >>> without_item({}, "plant", "FERN")
+    {'without': [{'role': 'plant', 'item': 'FERN'}]}
+    """
+    entry = {"role": role, "item": item}
+    others = [other for other in spec.get("without", ()) if other != entry]
+    return _with(spec, without=sorted([*others, entry], key=str))
+
+
+def wanted_again(spec: Spec, role: str, item: str = "") -> dict[str, Any]:
+    """A role, or one item of it, that was left out is wanted again."""
+    entry = {"role": role, "item": item} if item else role
+    return _with(spec, without=[other for other in spec.get("without", ()) if other != entry])
 
 
 def owned_role(entry: object) -> str:
@@ -103,13 +116,21 @@ def with_extra_quantity(spec: Spec, item: str, quantity: int) -> dict[str, Any]:
 
 
 def without_line(spec: Spec, plan: PlanJson, line: int) -> dict[str, Any]:
-    """A line of the plan goes: an extra by itself, anything else with its whole role."""
+    """A line of the plan goes: an extra or one of several products by itself, else its whole role."""
     found = plan["lines"][line - 1 : line] if line > 0 else []
     if not found:
         return dict(spec)
     if found[0]["role"] == EXTRA:
         return with_extra_quantity(spec, found[0]["item"], 0)
-    return without_role(spec, found[0]["role"])
+    role = found[0]["role"]
+    return (
+        without_item(spec, role, found[0]["item"]) if leaves_alone(plan, role) else without_role(spec, role)
+    )
+
+
+def leaves_alone(plan: PlanJson, role: str) -> bool:
+    """Whether a line of this role goes by itself, because the role has other products that stay."""
+    return role not in BY_VOLUME and sum(other["role"] == role for other in plan["lines"]) > 1
 
 
 def with_fill_toggled(spec: Spec) -> dict[str, Any]:

@@ -45,7 +45,7 @@ def _spec_differences(mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> Ite
             yield f"{words}: {a[name] or 'nothing said'}, theirs {b[name] or 'nothing said'}"
     for words, ours, other in (
         ("customer has", owned_roles(mine), owned_roles(theirs)),
-        ("left out", mine.get("without", []), theirs.get("without", [])),
+        ("left out", _left_out(mine), _left_out(theirs)),
         ("extras", _extras(mine), _extras(theirs)),
         ("chosen", _chosen(mine), _chosen(theirs)),
     ):
@@ -60,6 +60,12 @@ def _spec_differences(mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> Ite
 
 def _listed(names: list[str]) -> str:
     return ", ".join(sorted(names)) or "nothing"
+
+
+def _left_out(spec: Mapping[str, Any]) -> list[str]:
+    return [
+        one if isinstance(one, str) else f"{one['role']} {one['item']}" for one in spec.get("without", ())
+    ]
 
 
 def _extras(spec: Mapping[str, Any]) -> list[str]:

@@ -148,7 +148,7 @@ def _with_owned(spec: dict[str, Any], roles: Sequence[str]) -> dict[str, Any]:
     known = {owned_role(entry): entry for entry in spec.get("own", ())}
     own = [known.get(role, role) for role in dict.fromkeys(roles)]
     choose = {role: items for role, items in spec.get("choose", {}).items() if role not in roles}
-    without = [role for role in spec.get("without", ()) if role not in roles]
+    without = [entry for entry in spec.get("without", ()) if owned_role(entry) not in roles]
     for name, part in (("own", own), ("choose", choose), ("without", without)):
         spec = _put(spec, (name,), part or None)
     return spec

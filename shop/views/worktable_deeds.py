@@ -125,7 +125,7 @@ EDITS: Mapping[str, Callable[[Asked, Standing], Draft]] = {
     "take": _edit(_taken),
     "free": _edit(lambda ask, at: edits.chosen_freely(at.spec, ask.words[0] if ask.words else "")),
     "without": _edit(_without),
-    "with": _edit(lambda ask, at: edits.with_role(at.spec, ask.words[0] if ask.words else "")),
+    "with": _edit(lambda ask, at: edits.wanted_again(at.spec, *ask.words[:2])),
     "add": _edit(_added),
     "fill": _edit(lambda ask, at: edits.with_fill_toggled(at.spec)),
     "save": _once(lambda draft, actor: drafts.save(draft, actor=actor)),

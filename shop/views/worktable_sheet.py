@@ -17,7 +17,7 @@ from kits.drawings.svg import svg
 from kits.drawings.top import top
 from kits.planning.faults import field_name
 from kits.selectors import builds
-from shop.calc.worktable import EXTRA, owned_role
+from shop.calc.worktable import EXTRA, leaves_alone, owned_role
 from shop.calc.worktable_differences import WORDS as DIFFERENCE_WORDS
 from shop.calc.worktable_fields import DEPTHS, FIELDS, NUMBERS, SIDES, field_of, texts_of
 from shop.selectors import worktable
@@ -157,8 +157,20 @@ def _parts(at: Standing) -> dict[str, Any]:
         "cautions": sorted(at.plan["cautions"], key=lambda caution: LEVELS[caution["level"]]),
         "figures": worktable_words.figures_of(at.plan),
         "workings": worktable_words.other_workings(at.plan),
-        "left_out": [(role, worktable_words.spoken(role)) for role in at.spec.get("without", ())],
+        "left_out": _left_out(at),
     }
+
+
+def _left_out(at: Standing) -> list[tuple[str, str]]:
+    """What is not wanted: how a deed names it, and in words."""
+    entries = at.spec.get("without", ())
+    names = worktable_words.item_names({entry["item"] for entry in entries if isinstance(entry, Mapping)})
+    return [
+        (entry, worktable_words.spoken(entry))
+        if isinstance(entry, str)
+        else (f"{entry['role']}:{entry['item']}", names.get(entry["item"], entry["item"]))
+        for entry in entries
+    ]
 
 
 def _offered(plan: Mapping[str, Any]) -> set[str]:
@@ -170,11 +182,18 @@ def _line(number: int, line: Mapping[str, Any], at: Standing, names: Mapping[str
         **line,
         "number": number,
         "words": worktable_words.spoken(line["role"]),
+        "leaves": _leaves(line, at),
         "is_extra": line["role"] == EXTRA,
         "is_chosen": line["role"] in at.spec.get("choose", {}),
         "state_words": _state_words(line),
         "substitutes": [_substitute(nth, s, names) for nth, s in enumerate(line["substitutes"])],
     }
+
+
+def _leaves(line: Mapping[str, Any], at: Standing) -> str:
+    """What leaves the kit with this line: the item itself, or its whole role."""
+    assert at.plan is not None  # there are no lines without one
+    return line["name"] if leaves_alone(at.plan, line["role"]) else worktable_words.spoken(line["role"])
 
 
 def _state_words(line: Mapping[str, Any]) -> str:

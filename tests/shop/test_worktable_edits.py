@@ -142,19 +142,27 @@ def test_taking_a_substitute_that_is_not_there_changes_nothing(number, nth):
     assert edits.with_substitute(BOX, PLAN, line=number, nth=nth, does=does) == BOX
 
 
+FERN = {"role": "plant", "item": "FERN"}
+
+
 @pytest.mark.parametrize(
     ("number", "part"),
-    [(1, {"without": ["substrate"]}), (2, {"without": ["plant"]}), (6, {"extra": None}), (0, {}), (99, {})],
+    [(1, {"without": ["substrate"]}), (2, {"without": [FERN]}), (6, {"extra": None}), (0, {}), (99, {})],
 )
-def test_a_line_goes_with_its_role_and_an_extra_alone(number, part):
+def test_a_line_goes_with_its_role_and_one_of_several_products_or_an_extra_alone(number, part):
     spec = BOX | {"extra": [{"item": "HOOK", "quantity": 1}]}
     wanted = {key: value for key, value in (spec | part).items() if value is not None}
     assert edits.without_line(spec, PLAN, number) == wanted
 
 
+def test_leaving_out_and_putting_back_one_item_comes_back_to_the_same_spec():
+    assert edits.wanted_again(edits.without_item(BOX, "plant", "FERN"), "plant", "FERN") == BOX
+    assert edits.without_role(edits.without_item(BOX, "plant", "FERN"), "plant")["without"] == ["plant"]
+
+
 def test_leaving_out_and_putting_back_a_role_comes_back_to_the_same_spec():
     for role in ROLES:
-        assert edits.with_role(edits.without_role(BOX, role), role) == BOX
+        assert edits.wanted_again(edits.without_role(BOX, role), role) == BOX
 
 
 def test_the_same_extra_added_again_counts_up():

@@ -112,6 +112,17 @@ def test_what_the_customer_has_or_does_not_want_is_not_bought():
     assert "Left out as asked: mister." in told(plan, "mister")
 
 
+def test_one_plant_is_left_out_and_the_rest_of_the_kit_stays():
+    whole = plan_of(CRESTED)
+    first, *others = [line.item for line in whole.lines if line.role == "plant"]
+    plan = plan_of({**CRESTED, "without": [{"role": "plant", "item": first}]})
+    assert [line.item for line in plan.lines if line.role == "plant"] == others
+    assert len(plan.lines) == len(whole.lines) - 1
+    assert not plan.unmet
+    assert "Left out as asked" in told(plan, "plant")
+    assert first not in str(plan.scene)
+
+
 def test_the_customers_own_thing_that_does_not_do_the_job_is_cautioned_with_its_figure():
     plan = plan_of({**CRESTED, "own": [{"role": "hide", "figures": {"length_mm": 40, "height_mm": 40}}]})
     assert "The customer's own hide: Its length of 40 mm is less than" in told(plan, "hide")
