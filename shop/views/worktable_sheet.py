@@ -27,7 +27,7 @@ from shop.views import worktable_words
 LEVELS = {"stop": 0, "warning": 1, "note": 2}
 SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
 SCALE = re.compile(r">scale (1 : [0-9.]+)<")
-VIEWS = ("section", "above")
+VIEWS = {"section": gettext_lazy("Section"), "above": gettext_lazy("From above")}
 DEPTH_WORDS = {
     "drainage": gettext_lazy("drainage"),
     "substrate_front": gettext_lazy("soil, front"),
@@ -46,7 +46,8 @@ def sheet(
         "at": at,
         "draft": at.draft,
         "spec": at.spec,
-        "view": view if view in VIEWS else VIEWS[0],
+        "view": view if view in VIEWS else "section",
+        "views": VIEWS.items(),
         "faults": _by_field(faults),
         "refusal": refusal,
         "depths": _depths(scene),

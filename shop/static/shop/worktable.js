@@ -164,7 +164,7 @@ document.addEventListener("click", (event) => {
   if (mark) focusLine(Number(mark.dataset.callout ?? mark.dataset.part));
 });
 
-// --- section and above -----------------------------------------------------------------------------------------
+// --- the drawings -----------------------------------------------------------------------------------------
 document.addEventListener("click", (event) => {
   const tab = event.target.closest?.("[role=tab][data-view]");
   if (tab) look(tab);
@@ -172,11 +172,16 @@ document.addEventListener("click", (event) => {
 document.addEventListener("keydown", (event) => {
   const tab = event.target.closest?.("[role=tab][data-view]");
   if (!tab || (event.key !== "ArrowLeft" && event.key !== "ArrowRight")) return;
-  const other = [...tab.parentElement.querySelectorAll("[role=tab]")].find((one) => one !== tab);
+  const other = beside(tab, event.key === "ArrowRight" ? 1 : -1);
   look(other);
   other.focus();
 });
-onKey("x", "section or from above", () => look(document.querySelector("[role=tab][aria-selected=false]")));
+onKey("x", "next drawing", () => look(beside(document.querySelector("[role=tab][aria-selected=true]"), 1)));
+
+function beside(tab, step) {
+  const tabs = [...tab.parentElement.querySelectorAll("[role=tab]")];
+  return tabs[(tabs.indexOf(tab) + step + tabs.length) % tabs.length];
+}
 
 function look(tab) {
   if (!tab) return;
