@@ -35,7 +35,7 @@ def measure() -> Iterator[Row]:
         grow(5_000)
         specs = varied_specs(facts(), CLIENTS * EACH)
         token = _token()
-        with _web_server(name) as port:
+        with web_server(name) as port:
             _ask(port, token, specs[:40])  # warm both workers
             alone = _ask(port, token, specs[:200])
             together = _ask_together(port, token, specs)
@@ -56,7 +56,8 @@ def _token() -> str:
 
 
 @contextmanager
-def _web_server(name: str) -> Iterator[int]:
+def web_server(name: str) -> Iterator[int]:
+    """The web part with two workers on the scratch database, at a free port of this machine."""
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]

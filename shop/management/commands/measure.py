@@ -7,7 +7,15 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from shop.measure.rows import Row
 
-MEASURES = {"plan": "planning", "hold": "holding", "http": "serving", "read": "reading", "start": "starting"}
+MEASURES = {
+    "plan": "planning",
+    "hold": "holding",
+    "http": "serving",
+    "key": "answering",
+    "paper": "papers",
+    "read": "reading",
+    "start": "starting",
+}
 
 
 class Command(BaseCommand):
