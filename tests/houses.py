@@ -9,6 +9,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
+import uuid
 from pathlib import Path
 
 from shop.runtime.folder import DataFolder
@@ -57,9 +58,9 @@ class House:
             stdout=subprocess.PIPE, stderr=subprocess.STDOUT, start_new_session=True,
         )  # fmt: skip
 
-    def start(self):
-        """Start the house and return what it said until it was ready."""
-        self.started = self.begin("start", "--empty", "--port", str(self.port))
+    def start(self, *, empty=True):
+        """Start the house, with the demo shop or without, and return what it said until it was ready."""
+        self.started = self.begin("start", *(["--empty"] if empty else []), "--port", str(self.port))
         said = []
         for line in self.started.stdout:
             said.append(line)
@@ -82,6 +83,16 @@ class House:
                 return answer.code, json.load(answer)
         except OSError:
             return 0, {}
+
+    def ask(self, method, path, body=None, *, token):
+        """What the API answers: JSON, or the bytes of a file."""
+        headers = {"Authorization": f"Token {token}", "Content-Type": "application/json",
+                   "Idempotency-Key": str(uuid.uuid4())}  # fmt: skip
+        data = None if body is None else json.dumps(body).encode()
+        address = f"http://127.0.0.1:{self.port}/api/{path}"
+        with urllib.request.urlopen(urllib.request.Request(address, data, headers, method=method)) as answer:
+            content = answer.read()
+            return json.loads(content) if "json" in answer.headers["Content-Type"] else content
 
     def is_up(self):
         return self.health()[0] == 200
