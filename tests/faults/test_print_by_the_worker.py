@@ -1,4 +1,4 @@
-"""A long print by a worker process of its own, told by the real broker: watched, cancelled, resumed, killed."""
+"""A long print by a worker of its own, told by the real broker: watched, cancelled, resumed, killed."""
 
 import os
 import signal
