@@ -6,6 +6,7 @@ from reportlab.graphics.shapes import Drawing, Shape
 
 from kits.drawings import levels, notes
 from kits.drawings.dimensions import foot, height_line
+from kits.drawings.frame import Frame
 from kits.drawings.grounds import ground
 from kits.drawings.layout import MARGIN, Sheet, Wish, lay_out, level_limits
 from kits.drawings.pen import FINE, HAIR, HEAVY, Pen
@@ -44,7 +45,7 @@ def _contents(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
         *_grouped(figures(pen, scene, frame)),
         *_soil(pen, scene, sheet),
         *_grouped(soil_figures(pen, scene, frame)),
-        *_shell(pen, scene, sheet),
+        *shell(pen, scene, frame, sheet.wall),
         *_grouped(roof_figures(pen, scene, frame)),
         *levels.draw_levels(pen, scene, frame, sheet.wall, level_limits(frame, sheet.height)),
         *height_line(pen, scene, frame, MARGIN + 8.0),
@@ -65,9 +66,8 @@ def _soil(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
     return [*shapes, *barrier_line(pen, scene, sheet.frame), *water_sign(pen, scene, sheet.frame)]
 
 
-def _shell(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
+def shell(pen: Pen, scene: Scene, frame: Frame, wall: float) -> list[Shape]:
     """Floor and back wall cut through; the front is the fixed pane up to the sill and the door above it."""
-    frame, wall = sheet.frame, sheet.wall
     left, low = frame.left, frame.bottom
     across, tall = frame.right - left, frame.top - low
     sill = frame.pt(min(scene.inside.sill_mm, scene.inside.height_mm))
@@ -77,12 +77,12 @@ def _shell(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
         pen.cut((frame.right, low), (wall, tall)),
         pen.cut((left - wall, low), (wall, sill)),
         pen.rect((left - wall, low + sill), (wall, tall - sill), fill="paper", ink="ink", width=FINE),
-        *_top(pen, scene, sheet),
+        *_top(pen, scene, frame, wall),
     ]
 
 
-def _top(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
-    frame, wall, kind = sheet.frame, sheet.wall, scene.inside.top_kind
+def _top(pen: Pen, scene: Scene, frame: Frame, wall: float) -> list[Shape]:
+    kind = scene.inside.top_kind
     left, right, y = frame.left - wall, frame.right + wall, frame.top
     if kind == "open":
         return []
