@@ -1,6 +1,7 @@
 """Picks become lines: equal items together, each with what is free of it and what could stand in."""
 
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Iterable, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 
 from kits.planning.selection import Selection
@@ -37,12 +38,12 @@ def plan_lines(
     shelf: Shelf,
     read_free: ReadFree,
     extra: Sequence[tuple[str, int]] = (),
-    left_out: Container[tuple[str, str]] = (),
+    left_out: AbstractSet[tuple[str, str]] = frozenset(),
 ) -> tuple[PlanLine, ...]:
     """The lines of all selections of one plan in the order of their roles, then the extra items.
 
     An item on several lines is given to them in line order, so that no piece is counted twice. What is
-    `left_out`, as role and item, gets no line.
+    `left_out`, as role and item, gets no line and stands in for none.
     """
     drafts = _drafts(selections, left_out) + [
         _Draft(EXTRA, shelf.ware(item), number) for item, number in extra
@@ -53,7 +54,7 @@ def plan_lines(
         draft.free = stock.free(draft.ware.item)
         stock.take({draft.ware.item: draft.quantity})
     stock.know(_near((draft for draft in drafts if draft.missing), further=True))
-    found = _substitutes(drafts, selections, stock)
+    found = _substitutes(drafts, selections, stock, left_out)
     return tuple(_line(draft, found.get(number, ())) for number, draft in enumerate(drafts))
 
 
@@ -63,7 +64,7 @@ def unmet_roles(selections: Iterable[Selection]) -> tuple[Unmet, ...]:
     return tuple(dict.fromkeys(Unmet(pick.need.role, pick.refusal) for pick in picks))
 
 
-def _drafts(selections: Sequence[Selection], left_out: Container[tuple[str, str]]) -> list[_Draft]:
+def _drafts(selections: Sequence[Selection], left_out: AbstractSet[tuple[str, str]]) -> list[_Draft]:
     drafts: dict[tuple[str, str], _Draft] = {}
     for selection in selections:
         for at, pick in enumerate(selection.picks):
@@ -96,11 +97,12 @@ def _near(drafts: Iterable[_Draft], *, further: bool = False) -> list[str]:
 
 
 def _substitutes(
-    drafts: Sequence[_Draft], selections: Sequence[Selection], stock: Stock
-) -> dict[int, tuple[Substitute, ...]]:
+    drafts: Sequence[_Draft], selections: Sequence[Selection], stock: Stock,
+    left_out: AbstractSet[tuple[str, str]],
+) -> dict[int, tuple[Substitute, ...]]:  # fmt: skip
     used: dict[str, set[str]] = {}
-    for draft in drafts:
-        used.setdefault(draft.role, set()).add(draft.ware.item)
+    for role, item in (*((draft.role, draft.ware.item) for draft in drafts), *left_out):
+        used.setdefault(role, set()).add(item)
     found: dict[int, tuple[Substitute, ...]] = {}
     for number, draft in enumerate(drafts):
         if draft.serves and (draft.missing or not _is_later_pack(drafts, number)):

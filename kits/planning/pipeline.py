@@ -38,10 +38,11 @@ def plan(spec: BuildSpec, *, facts: Facts, shelf: Shelf, read_free: ReadFree, te
     draft = draft_build(spec, facts=facts, owned=owned)
     in_soil = requirements(draft.build, in_soil=True)
     first = _select(job, in_soil, draft.build, {})
+    kept = _kept(first.picks, spec)
     build = replace(
         draft.build,
-        displaced_l=_displaced_l(first, in_soil, draft.build),
-        planted=_planted(_kept(first.picks, spec), draft.build),
+        displaced_l=_displaced_l(kept, in_soil, draft.build),
+        planted=_planted(kept, draft.build),
     )
     rest = requirements(build, in_soil=False)
     second = _select(job, rest, build, first.taken)
@@ -77,11 +78,11 @@ def _select(job: _Job, wants: Requirements, build: Build, taken: Mapping[str, in
     )
 
 
-def _displaced_l(selection: Selection, wants: Requirements, build: Build) -> float:
+def _displaced_l(picks: tuple[Pick, ...], wants: Requirements, build: Build) -> float:
     """Soil that need not be bought because hardscape stands in it; never more than there is."""
     bought = sum(
         (positive(offer.figures, "buried_l") or 0.0) * pieces
-        for pick in selection.picks
+        for pick in picks
         for offer, pieces in pick.offers
     )
     owned = sum(positive(build.owned.get(role, {}), "buried_l") or 0.0 for role in wants.wanted)

@@ -1,13 +1,15 @@
 """Which roles a build needs filled, in the order of the parts list."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from kits.planning.choices import ROUNDING
 from kits.planning.registry import ROLES
 from kits.planning.shelf import Shelf
 from kits.planning.spec import BuildSpec
 from kits.terms.build import Build
-from kits.terms.needs import Figures, Need
+from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution
 
 
@@ -61,11 +63,19 @@ def unfit_things(wanted: Mapping[str, tuple[Need, ...]], build: Build) -> tuple[
     """A warning for each thing of the customer's whose figures do not do the job."""
     found = []
     for role, needs in wanted.items():
-        figures = build.owned.get(role)
-        refusals = [fit.refusal for need in needs if not (fit := ROLES[role].fit(need, figures or {})).passes]
-        if figures and refusals:
-            found.append(Caution("warning", role, f"The customer's own {_named(role)}: {refusals[0]}"))
+        figures = build.owned.get(role) or {}
+        faults = [fault for need in needs if (fault := _fault(need, ROLES[role].fit(need, figures)))]
+        if figures and faults:
+            found.append(Caution("warning", role, f"The customer's own {_named(role)}: {faults[0]}"))
     return tuple(found)
+
+
+def _fault(need: Need, fit: Fit) -> str:
+    """Why one such thing does not do the job, or that it takes several of them; empty when it does."""
+    if not fit.passes or need.by_volume or fit.each >= 1:
+        return fit.refusal
+    pieces = math.ceil(max(1, need.count) / fit.each - ROUNDING)
+    return f"{' '.join(fit.because)} It takes {pieces} of them."
 
 
 def _named(role: str) -> str:

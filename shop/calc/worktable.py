@@ -7,9 +7,8 @@ Spec = Mapping[str, Any]
 PlanJson = Mapping[str, Any]
 Does = Callable[[str, str], bool]  # role and item -> whether the item can do that role
 
-BY_VOLUME = frozenset(("drainage", "substrate", "moss", "litter"))  # packs of one product stay together
 EXTRA = "extra"
-POURED = ("drainage", "substrate", "moss", "litter")
+POURED = ("drainage", "substrate", "moss", "litter")  # packs of one product stay and go together
 MOST_PIECES = 1000
 
 
@@ -36,17 +35,26 @@ def with_substitute(spec: Spec, plan: PlanJson, *, line: int, nth: int = 0, does
     replaced, items = found[0], [entry["item"] for entry in substitutes[nth]["items"]]
     choose = dict(spec.get("choose", {}))
     for role, fillers in _by_role(plan, replaced["role"], items, does).items():
-        stays = _beside(plan, replaced) if role == replaced["role"] else []
+        stays = _beside(spec, plan, replaced) if role == replaced["role"] else []
         choose[role] = list(dict.fromkeys([*fillers, *stays]))
     return _with(spec, choose=choose)
 
 
-def _beside(plan: PlanJson, replaced: Mapping[str, Any]) -> list[str]:
-    """The items of the other lines of a role; a poured role is one job, so that nothing of it stays."""
+def _beside(spec: Spec, plan: PlanJson, replaced: Mapping[str, Any]) -> list[str]:
+    """The items of the other lines of a role; a poured role is one job, so that nothing of it stays.
+
+    What was left out by itself keeps its place among them, so that nothing else takes it.
+    """
     if replaced["role"] in POURED:
         return []
     role, item = replaced["role"], replaced["item"]
-    return [line["item"] for line in plan["lines"] if line["role"] == role and line["item"] != item]
+    lines = [line["item"] for line in plan["lines"] if line["role"] == role and line["item"] != item]
+    return [*lines, *_left_out(spec, role)]
+
+
+def _left_out(spec: Spec, role: str) -> list[str]:
+    entries = (entry for entry in spec.get("without", ()) if isinstance(entry, Mapping))
+    return [entry["item"] for entry in entries if entry["role"] == role]
 
 
 def _by_role(plan: PlanJson, first: str, items: Sequence[str], does: Does) -> dict[str, list[str]]:
@@ -130,7 +138,7 @@ def without_line(spec: Spec, plan: PlanJson, line: int) -> dict[str, Any]:
 
 def leaves_alone(plan: PlanJson, role: str) -> bool:
     """Whether a line of this role goes by itself, because the role has other products that stay."""
-    return role not in BY_VOLUME and sum(other["role"] == role for other in plan["lines"]) > 1
+    return role not in POURED and sum(other["role"] == role for other in plan["lines"]) > 1
 
 
 def with_fill_toggled(spec: Spec) -> dict[str, Any]:

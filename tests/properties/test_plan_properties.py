@@ -84,6 +84,23 @@ def test_the_same_question_has_the_same_answer(data, stock):
     assert plan_of(data, stock=stock).as_json() == plan_of(data, stock=stock).as_json()
 
 
+@settings(max_examples=60, deadline=None)
+@given(specs(), STOCKS, st.randoms(use_true_random=False))
+def test_a_line_that_is_left_out_by_itself_is_gone_and_nothing_stands_in_for_it(data, stock, chance):
+    whole = plan_of(data, stock=stock)
+    lines = [line for line in whole.lines if line.role != "extra"]
+    if not lines:
+        return
+    gone = chance.choice(lines)
+    data = {**data, "without": [*data["without"], {"role": gone.role, "item": gone.item}]}
+    plan = plan_of(data, stock=stock)
+    assert (gone.role, gone.item) not in {(line.role, line.item) for line in plan.lines}
+    of_role = [line for line in plan.lines if line.role == gone.role]
+    assert all(gone.item not in dict(other.items) for line in of_role for other in line.substitutes)
+    _lines(plan, stock)
+    _json(plan, data)
+
+
 @pytest.mark.long
 @settings(max_examples=5000, deadline=None)
 @given(specs(), STOCKS)

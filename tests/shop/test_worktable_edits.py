@@ -155,6 +155,13 @@ def test_a_line_goes_with_its_role_and_one_of_several_products_or_an_extra_alone
     assert edits.without_line(spec, PLAN, number) == wanted
 
 
+def test_what_was_left_out_keeps_its_place_when_another_product_is_taken():
+    spec = edits.without_item(BOX, "plant", "GONE")
+    taken = edits.with_substitute(spec, PLAN, line=2, nth=0, does=does)
+    assert "GONE" in taken["choose"]["plant"]
+    assert taken["without"] == spec["without"]
+
+
 def test_leaving_out_and_putting_back_one_item_comes_back_to_the_same_spec():
     assert edits.wanted_again(edits.without_item(BOX, "plant", "FERN"), "plant", "FERN") == BOX
     assert edits.without_role(edits.without_item(BOX, "plant", "FERN"), "plant")["without"] == ["plant"]

@@ -123,9 +123,40 @@ def test_one_plant_is_left_out_and_the_rest_of_the_kit_stays():
     assert first not in str(plan.scene)
 
 
+def test_soil_fills_the_place_of_a_hide_that_is_left_out_by_itself():
+    plan = plan_of({**CRESTED, "without": [{"role": "hide", "item": "HUT-20"}]})
+    assert line_of(plan, "hide") is None
+    assert working(plan, "substrate_to_buy_l").inputs["displaced_l"] == pytest.approx(2 * 0.05)  # branches
+
+
 def test_the_customers_own_thing_that_does_not_do_the_job_is_cautioned_with_its_figure():
     plan = plan_of({**CRESTED, "own": [{"role": "hide", "figures": {"length_mm": 40, "height_mm": 40}}]})
     assert "The customer's own hide: Its length of 40 mm is less than" in told(plan, "hide")
+
+
+COLD = {**DESERT, "room": {**DESERT["room"], "night_temperature_c": 5}}
+SMALL_HEATER = {"role": "night_heat", "figures": {"watts": 20, "kind": "panel", "lightless": True}}
+
+
+@pytest.mark.parametrize(
+    ("spec", "own", "figure"),
+    [
+        (DESERT, {"role": "hide", "item": "HUT-20"}, "does not hold damp"),
+        (CRESTED, {"role": "mesh_cover", "figures": {"width_mm": 200, "depth_mm": 190}}, "200 x 190 mm"),
+        (COLD, SMALL_HEATER, "20 W are less than a third of the 117 W"),
+        (COLD, {"role": "night_heat", "item": "PANEL-80"}, "It takes 2 of them."),
+    ],
+)
+def test_the_customers_own_item_that_is_too_small_is_a_warning_with_the_figure(spec, own, figure):
+    plan = plan_of({**spec, "own": [own]})
+    said = [c for c in plan.cautions if c.about == own["role"] and "customer's own" in c.text]
+    assert [caution.level for caution in said] == ["warning"]
+    assert figure in said[0].text
+
+
+def test_the_customers_own_item_that_does_the_job_is_not_cautioned():
+    plan = plan_of({**DESERT, "own": [{"role": "hide", "item": "HUT-45"}]})
+    assert "customer's own" not in told(plan, "hide")
 
 
 def test_the_customers_own_item_is_looked_up_in_its_role():
