@@ -21,6 +21,10 @@ WORKER = os.environ.get("PYTEST_XDIST_WORKER", "main")
 TEMPLATE_LOCK = 726_471  # A PostgreSQL advisory lock: workers agree on who migrates.
 
 
+def pytest_addoption(parser):
+    parser.addoption("--renew-pictures", action="store_true", help="make the pictures of README anew")
+
+
 def server():
     at = settings.DATABASES["default"]
     return psycopg.connect(
