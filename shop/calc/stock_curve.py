@@ -77,7 +77,7 @@ def _levels(on_hand: int, moves: Sequence[tuple[datetime, int]]) -> list[tuple[d
 def _steps(
     levels: Sequence[tuple[datetime | None, int]], *, start: datetime, now: datetime, highest: int
 ) -> list[tuple[float, float]]:
-    span = (now - start).total_seconds()
+    span = (now - start).total_seconds() or 1.0  # Goods that came at this very moment: a step at the edge.
     points: list[tuple[float, float]] = []
     for at, level in levels:
         share = 0.0 if at is None else (at - start).total_seconds() / span

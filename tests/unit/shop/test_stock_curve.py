@@ -56,3 +56,8 @@ def test_what_the_spec_says_anew_changed_and_no_more_is_told():
         ("animals 1, count", "1", "2"),
         ("planting", "", "sparse"),
     ]
+
+
+def test_goods_that_come_at_this_very_moment_are_a_step_and_no_failure():
+    drawn = curve(6, [(NOW, 6)], now=NOW, days=90, unit="bag")
+    assert (drawn.highest, drawn.first_day) == (6, NOW)
