@@ -23,7 +23,7 @@ class Stroke:
     dash: tuple[float, ...] = ()
 
 
-SOLID, DASHED, DOTTED = Stroke(), Stroke(width=1.1, dash=(5.0, 2.6)), Stroke(width=1.5, dash=(0.1, 3.0))
+SOLID, DASHED, DOTTED = Stroke(), Stroke(width=1.1, dash=(4.6, 3.8)), Stroke(width=1.5, dash=(0.1, 3.0))
 
 
 @dataclass(frozen=True, slots=True)
