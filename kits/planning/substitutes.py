@@ -10,9 +10,10 @@ from kits.planning.choices import Choice
 from kits.planning.fields import FIRST_LOOK
 from kits.planning.groups import Group
 from kits.planning.selection import Selection
+from kits.planning.side_by_side import verdict
 from kits.planning.stock import Stock
 from kits.planning.ties import Entry, coupling_for
-from kits.terms.plan import Substitute, money
+from kits.terms.plan import Substitute
 
 MOST_FOR_SHORT, MOST_FOR_FREE = 3, 2
 _EVERY_PRODUCT = 2  # covers that are worked out for a line that is free anyway
@@ -42,8 +43,8 @@ class Swap:
 
 def stand_ins(swap: Swap, stock: Stock) -> tuple[Substitute, ...]:
     """The best free alternatives of a line: up to three where it is not free, up to two where it is."""
-    now = sum(choice.total_cents for choice in _choices_now(swap))
-    found = (_substitute(pieces, choice, now, stock) for choice, pieces in _alternatives(swap, stock))
+    now = list(_choices_now(swap))
+    found = (_substitute(pieces, choices, now, stock) for choices, pieces in _alternatives(swap, stock))
     return tuple(islice(found, MOST_FOR_SHORT if swap.short else MOST_FOR_FREE))
 
 
@@ -109,18 +110,14 @@ def _goes_with_the_rest(swap: Swap, choices: Sequence[Choice]) -> bool:
 
 
 def _substitute(
-    pieces: Mapping[str, int], choices: Sequence[Choice], now_cents: int, stock: Stock
+    pieces: Mapping[str, int], choices: Sequence[Choice], now: Sequence[Choice], stock: Stock
 ) -> Substitute:
     total = sum(choice.total_cents for choice in choices)
+    dearer_by = total - sum(choice.total_cents for choice in now)
     fit = choices[0].fit
-    because = (_price(total - now_cents), *_free_words(pieces, stock), *fit.because)
+    told = verdict([(fit, now[0].fit)], dearer_by)
+    because = (told, *_free_words(pieces, stock), *fit.because)
     return Substitute(tuple(pieces.items()), total, stock.times(pieces), because, dict(fit.figures))
-
-
-def _price(difference_cents: int) -> str:
-    if not difference_cents:
-        return "same job at the same price"
-    return f"same job at {money(abs(difference_cents))} {'more' if difference_cents > 0 else 'less'}"
 
 
 def _free_words(pieces: Mapping[str, int], stock: Stock) -> tuple[str, ...]:
@@ -182,5 +179,6 @@ def _combined(changed: Mapping[int, Entry], now: Mapping[int, Entry], stock: Sto
     before = sum(now[at].choice.total_cents for at in changed if at in now)
     names = " and ".join(entry.name for entry in changed.values())
     swapped = f"{names} go together" if len(changed) > 1 else names
-    because = (_price(total - before), *_free_words(pieces, stock), swapped)
+    pairs = [(entry.choice.fit, now[at].choice.fit) for at, entry in changed.items() if at in now]
+    because = (verdict(pairs, total - before), *_free_words(pieces, stock), swapped)
     return Substitute(tuple(pieces.items()), total, stock.times(pieces), because)

@@ -91,9 +91,8 @@ def _too_long(figures: Figures, span: float) -> str:
 def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
     asked, spot = _asked(need), _spot(need)
     found = reached(spot, read)
-    said = (
-        f"It reaches {found.back:.1f} at the back, {found.highest:.1f} at the highest reach; {_bands(asked)}"
-    )
+    at = f"{found.back:.1f} at the back, {found.highest:.1f} at the highest reach"
+    said = f"It reaches {at}, in the fixture of its reading; {_bands(asked)}"
     shown = {
         "uvi_at_basking": round(found.back, 2),
         "uvi_maximum_reachable": round(found.highest, 2),
@@ -105,8 +104,9 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
         too_weak = least > 1
         return Fit(refusal=f"{said}.", figures=shown, remedy=_other_perch(need, read, too_weak=too_weak))
     rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
-    because = (f"{said}{_doubt(read)}.",)
-    return Fit(because=because, figures=shown, rank=rank, asks=_reflectors(least, most))
+    asks = _reflectors(least, most)
+    because = (*_in_which_fixture(asks), f"{said}{_doubt(read)}.")
+    return Fit(because=because, figures=shown, rank=rank, asks=asks)
 
 
 def _reflectors(least: float, most: float) -> tuple[Tie, ...]:
@@ -115,6 +115,15 @@ def _reflectors(least: float, most: float) -> tuple[Tie, ...]:
     at_least = (Tie("reflector", "", low),) if low > 1 / TENTHS else ()
     at_most = (Tie("weak_reflector", "", 1 / high),) if 0 < high < 1 else ()
     return (*at_least, *at_most)
+
+
+def _in_which_fixture(asks: tuple[Tie, ...]) -> tuple[str, ...]:
+    """The figures of a lamp are those of the fixture that it was read in; how far another one may differ."""
+    shares = {tie.kind: tie.amount for tie in asks}
+    limits = [f"at least {shares['reflector']:.0%}"] if "reflector" in shares else []
+    limits += [f"at most {1 / shares['weak_reflector']:.0%}"] if "weak_reflector" in shares else []
+    told = f"{' and '.join(limits)} of what the fixture of its reading does"
+    return (f"Its fixture is to throw down {told}.",) if limits else ()
 
 
 def _asked(need: Need) -> Wanted:
