@@ -126,14 +126,17 @@ def _ties(
     wanted = {job.fields[at].need.role for at in entries}
     servers = servers_of(flat, shelf=shelf, roles=job.roles, owned=known, wanted=wanted)
     ties = Ties(servers, known, capacities)
-    return ties, {at: of_need for at, of_need in entries.items() if _depends(of_need, ties)}
+    serving = frozenset().union(*ties.servers.values())
+    return ties, {
+        at: of_need
+        for at, of_need in entries.items()
+        if job.fields[at].need.role in serving or _depends(of_need, ties)
+    }
 
 
 def _depends(entries: Sequence[Entry], ties: Ties) -> bool:
-    serving = frozenset().union(*ties.servers.values())
     return any(
-        entry.role in serving
-        or any((entry.role, tie.kind) in ties.servers for tie in entry.coupling.asks)
+        any((entry.role, tie.kind) in ties.servers for tie in entry.coupling.asks)
         or ties.capacities.keys() & entry.coupling.takes.keys()
         for entry in entries
     )
