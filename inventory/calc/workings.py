@@ -132,10 +132,15 @@ def compute(name: str, arguments: Mapping[str, Any], *, rooms: Sequence[str]) ->
     Raises Unknown for a name that is no calculation, and BadInput naming the argument that is unknown,
     missing, of the wrong kind or impossible.
     """
+    return work(find(name, rooms=rooms), arguments).as_json()
+
+
+def find(name: str, *, rooms: Sequence[str]) -> Calculation:
+    """A calculation by its name; raises Unknown."""
     found = _by_name(tuple(rooms)).get(name)
     if found is None:
         raise Unknown("calculation", name)
-    return work(found, arguments).as_json()
+    return found
 
 
 def work(calculation: Calculation, arguments: Mapping[str, Any]) -> Worked:

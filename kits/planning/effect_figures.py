@@ -6,8 +6,8 @@ from kits.effects import airing, brightness, moisture, soil, sunlight, warmth
 from kits.effects.places import basking_spot
 from kits.physics import air, drainage, heat, light, retention
 from kits.planning.kit import Kit
-from kits.planning.worked import tidy, worked
-from kits.terms.conditions import SETTLE, wants_uvb
+from kits.planning.worked import Step, tidy, worked
+from kits.terms.conditions import SETTLE, humid, wants_uvb
 from kits.terms.needs import Figures
 from kits.terms.plan import Working
 from kits.terms.reading import positive
@@ -43,13 +43,16 @@ def _uv(kit: Kit) -> Iterator[Working]:
 
 
 def _plant_light(kit: Kit) -> Iterator[Working]:
+    lamps, build = tuple(_lamps(kit, "plant_light")), kit.build
     for height, share in brightness.HEIGHTS.items():
-        reached = [brightness.at_level(kit.build, figures, share) for figures in _lamps(kit, "plant_light")]
+        reached = [brightness.at_level(build, figures, share) for figures in lamps]
         ppfd = sum(one.mean for one in reached if one)
-        if ppfd > 0:
+        if ppfd > 0 and brightness.lies_below(build, share):
             inputs = {"ppfd": ppfd, "hours": brightness.HOURS}
             note = f"mean of the middle and the edge; {ESTIMATE}"
-            yield worked(f"dli_{height}", light.daily_light_integral, inputs, note)
+            steps = [brightness.middle_inputs(build, figures, share) for figures in lamps]
+            before = [step for step in steps if step]
+            yield worked(f"dli_{height}", light.daily_light_integral, inputs, note, before=before)
 
 
 def _lamps(kit: Kit, role: str) -> Iterator[Figures]:
@@ -67,8 +70,9 @@ def _heat(kit: Kit) -> Iterator[Working]:
     night_c, room_c = build.climate.night_lo_c, build.room.night_temperature_c
     inside_c = airing.warm_air_c(build) if night_c is None else max(night_c, room_c)
     changes = airing.air_changes_h(build, inside_c, room_c)
-    loss = worked("heat_loss_w_k", heat.enclosure_loss_w_k, warmth.loss_inputs(build, changes), ESTIMATE)
-    yield loss
+    before: list[Step] = [*airing.exchange_inputs(build, inside_c, room_c)]
+    losing = warmth.loss_inputs(build, changes)
+    yield worked("heat_loss_w_k", heat.enclosure_loss_w_k, losing, ESTIMATE, before=before)
     if night_c is not None and warmth.night_gap_k(build) > 0:
         inputs = {
             "loss_w_k": warmth.loss_w_k(build, changes),
@@ -76,33 +80,38 @@ def _heat(kit: Kit) -> Iterator[Working]:
             "room_c": room_c,
             "margin": warmth.MARGIN,
         }
-        yield worked("heat_needed_w", heat.heater_power_w, inputs, f"at the room's worst night; {ESTIMATE}")
+        note = f"at the room's worst night; {ESTIMATE}"
+        before.append((heat.enclosure_loss_w_k, losing))
+        yield worked("heat_needed_w", heat.heater_power_w, inputs, note, before=before)
 
 
 def _basking(kit: Kit) -> Iterator[Working]:
     found = _lit_place(kit)
     if found is None:
         return
-    place, full = found
+    lamp, place, full = found
     share = min(1.0, warmth.dimmed_share(place, full, place.middle_c))
     inputs = {"irradiance_w_m2": full.irradiance_w_m2 * share, "air_c": place.air_c}
     at = f"the lamp at {share:.0%} of its power"
     note = f"{at}; a dry, thin surface, wet soil and stone stay cooler; {ESTIMATE}"
-    yield worked("basking_surface_c", heat.basking_surface_c, inputs, note)
+    beam = warmth.beam_inputs(lamp, positive(lamp, "watts") or 0.0, place.spot.distance_m)
+    before = [(heat.beam_irradiance_w_m2, beam)]
+    yield worked("basking_surface_c", heat.basking_surface_c, inputs, note, before=before)
 
 
-def _lit_place(kit: Kit) -> tuple[warmth.Place, warmth.Beam] | None:
-    """Where animals bask and what the kit's lamp does there."""
+def _lit_place(kit: Kit) -> tuple[Figures, warmth.Place, warmth.Beam] | None:
+    """The kit's lamp, where animals bask and what the lamp does there."""
     lamp, place = kit.filled("basking_lamp"), warmth.basking_place(kit.build)
     full = warmth.beam(place, lamp) if lamp and place and "basking_lamp" in kit.wanted else None
-    return None if full is None or place is None else (place, full)
+    return None if lamp is None or full is None or place is None else (lamp, place, full)
 
 
 def running_shares(kit: Kit) -> dict[str, float]:
     """The share of their rated power at which lamps and heaters run; left out where none is worked out."""
     shares = {}
     if (found := _lit_place(kit)) is not None:
-        shares["basking_lamp"] = min(1.0, warmth.dimmed_share(*found, found[0].middle_c))
+        _, place, full = found
+        shares["basking_lamp"] = min(1.0, warmth.dimmed_share(place, full, place.middle_c))
     watts = sum(watts for role, watts in kit.loads() if role == "night_heat")
     gap, night_c = warmth.night_gap_k(kit.build), kit.build.climate.night_lo_c
     if watts > 0 and night_c is not None and gap > 0:
@@ -144,8 +153,9 @@ def _soil(kit: Kit) -> Iterator[Working]:
     for figure, share in (("container_capacity_pct", holds.water), ("air_space_pct", holds.air)):
         yield Working(
             figure, formula, where, tidy(100 * share), "%", holds.source, valid=holds.known, note=ESTIMATE,
-            calculation="retention.container_capacity" if "capacity" in figure else "retention.air_space",
         )  # fmt: skip
+    if not humid(kit.build) and kit.build.layer_l("drainage") <= 0:
+        return  # a dry box is never soaked to what its soil can hold
     inputs = {
         "layer_l": max(kit.build.layer_l("substrate") - kit.build.displaced_l, 0.01),
         "container_capacity": holds.water,
@@ -161,4 +171,5 @@ def _misting(kit: Kit) -> Iterator[Working]:
     inputs = moisture.misting_inputs(kit.build) if "mister" in kit.wanted else None
     if inputs is not None:
         note = f"what evaporates; about {moisture.DRAINS_SHARE:.0%} of what is sprayed runs off; {ESTIMATE}"
-        yield worked("misting_l_day", air.misting_l_day, inputs, note)
+        before = airing.exchange_inputs(kit.build, inputs["inside_c"], inputs["room_c"])
+        yield worked("misting_l_day", air.misting_l_day, inputs, note, before=before)

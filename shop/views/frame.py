@@ -29,6 +29,8 @@ ROOMS = (
     ("Quotes", "quotes", "q"),
     ("Orders", "orders", "o"),
     ("Shelf", "shelf", "s"),
+    ("Mixes", "mixes", "m"),
+    ("Workings", "workings", "i"),
 )
 
 

@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path, re_path
 
-from shop.views import finding, home, items, orders, quotes, shelf, sign_in
+from shop.views import finding, home, items, mixes, orders, quotes, shelf, sign_in, workings
 
 NUMBER = r"(?P<number>[0-9]{1,15}[A-Z])"
 CODE = r"(?P<code>[A-Za-z0-9][A-Za-z0-9._-]*)"
@@ -21,7 +21,11 @@ urlpatterns: list[URLPattern] = [
     path("orders/", orders.listing, name="orders"),
     re_path(rf"^orders/{NUMBER}/$", orders.page, name="order"),
     re_path(rf"^orders/{NUMBER}/{DEED}/$", orders.deed, name="order_deed"),
+    path("workings/", workings.listing, name="workings"),
+    re_path(r"^workings/(?P<name>[a-z_]+\.[a-z_0-9]+)/$", workings.one, name="working"),
     path("shelf/", shelf.listing, name="shelf"),
     re_path(rf"^shelf/{CODE}/$", items.page, name="item"),
     re_path(rf"^shelf/{CODE}/{DEED}/$", items.deed, name="item_deed"),
+    path("mixes/", mixes.listing, name="mixes"),
+    re_path(rf"^mixes/{CODE}/$", mixes.page, name="mix"),
 ]

@@ -14,6 +14,7 @@ from kits.selectors import standard_kits
 from kits.selectors.facts import facts
 from kits.selectors.shelf import shelf
 from shop.calc.worktable_fields import MEASURED
+from shop.views.workings import address
 
 # Figure: name, unit, decimals. In the order of the sheet.
 FIGURES: Mapping[str, tuple[Any, str, int]] = MappingProxyType(
@@ -45,7 +46,7 @@ FIGURES: Mapping[str, tuple[Any, str, int]] = MappingProxyType(
 
 def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
     """Each figure of a plan as it is shown, with its working."""
-    workings = {working["figure"]: working for working in plan["workings"]}
+    workings = {working["figure"]: _told(working) for working in plan["workings"]}
     return [
         {
             "key": key,
@@ -61,7 +62,13 @@ def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
 
 def other_workings(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
     """The workings that belong to no figure of the sheet."""
-    return [working for working in plan["workings"] if working["figure"] not in FIGURES]
+    return [_told(working) for working in plan["workings"] if working["figure"] not in FIGURES]
+
+
+def _told(working: Mapping[str, Any]) -> dict[str, Any]:
+    """A working with the page where it can be tried, if it is one of the published calculations."""
+    name = working.get("calculation")
+    return {**working, "address": address(name, working["inputs"])} if name else dict(working)
 
 
 def spoken(code: str) -> str:
