@@ -21,6 +21,12 @@ class Soil:
     air: float
     source: str
     known: bool  # by its recipe or its own curve, instead of a usual mix
+    dry_kg_l: float = 0.0  # mass of a litre in place without its water
+
+    @property
+    def wet_kg_l(self) -> float:
+        """Mass of a litre in place that holds all the water it can."""
+        return self.dry_kg_l + self.water
 
 
 def bed(build: Build) -> Bed | None:
@@ -40,7 +46,8 @@ def soil(build: Build, figures: Figures) -> Soil | None:
     mix = build.mixes.get(text(figures, "mix"))
     found = recipe_figures(mix, build.media, lies) if mix else None
     if found is not None and mix is not None:
-        return Soil(found.water, found.air, f"the recipe of {mix.name}; water of the parts added up", True)
+        source = f"the recipe of {mix.name}; water of the parts added up"
+        return Soil(found.water, found.air, source, True, found.density_kg_l)
     own = build.media.get(text(figures, "medium"))
     return _of_medium(own, lies, known=True) or _of_medium(build.media.get(USUAL), lies, known=False)
 
@@ -51,4 +58,5 @@ def _of_medium(medium: Subject | None, lies: Bed, *, known: bool) -> Soil | None
         return None
     water = held(curve, lies)
     whose = medium.name if known else f"nothing recorded, taken for {medium.name}"
-    return Soil(water, curve.theta_s - water, f"{whose}: {medium.source('theta_s')}", known)
+    source = f"{whose}: {medium.source('theta_s')}"
+    return Soil(water, curve.theta_s - water, source, known, curve.density_kg_l)

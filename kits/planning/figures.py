@@ -114,7 +114,10 @@ def _perches(kit: Kit, *, given: bool) -> Iterator[Working]:
 
 def _masses(kit: Kit) -> Iterator[Working]:
     parts = masses_kg(kit)
-    source = "glass 2500 kg/m3; wet soil 0.9, drainage 0.5, litter 0.05 kg/L are estimates; goods as weighed"
+    source = (
+        "glass 2500 kg/m3; soil by its recipe with the water it holds, else wet soil 0.9, drainage 0.5, "
+        "litter 0.05 kg/L; estimates; goods as weighed"
+    )
     inputs = {part: tidy(mass) for part, mass in parts.items()}
     yield Working("installed_kg", "sum of the parts in place", inputs, tidy(installed_kg(kit)), "kg", source)
     shipped, unweighed = shipping_kg(kit)

@@ -1,5 +1,6 @@
 """What the kit weighs in place and in the post."""
 
+from kits.effects.soil import soil
 from kits.physics.weight import floor_load_kg_m2, glass_kg, pane_area_m2
 from kits.planning.kit import Kit
 from kits.terms.build import Box
@@ -61,7 +62,10 @@ def _enclosure_kg(kit: Kit) -> float:
 
 
 def _layer_kg(kit: Kit, name: str) -> float:
-    """The heavier of the goods as poured and of a wet layer, so that the floor is not asked too little."""
+    """The heaviest of the goods as poured, of a usual wet layer, and of the soil by its recipe and its water.
+
+    The floor is not to be asked for too little.
+    """
     litres = kit.build.layer_l(name)
     if name == "substrate":
         litres -= min(kit.build.displaced_l, litres)
@@ -69,4 +73,6 @@ def _layer_kg(kit: Kit, name: str) -> float:
     settle = number(figures, "settle")
     density = positive(figures, "density_kg_l") or 0.0
     poured = litres * (1 + (SETTLE[name] if settle is None else settle)) * density
-    return max(poured, litres * WET_KG_L[name])
+    holds = soil(kit.build, figures) if name == "substrate" else None
+    wet_kg_l = max(WET_KG_L[name], holds.wet_kg_l if holds is not None and holds.known else 0.0)
+    return max(poured, litres * wet_kg_l)
