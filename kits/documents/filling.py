@@ -20,6 +20,7 @@ from kits.documents.settings import settings
 from kits.terms.build import Build
 
 LAYER_WORDS = {"drainage": "Drainage", "substrate": "Soil", "litter": "Leaf litter"}
+INSECTS = ("insects", "flies", "crickets")
 Plan = Mapping[str, Any]
 
 
@@ -46,13 +47,20 @@ def fill(plan: Plan, build: Build, told: Told) -> BuildSheet:
         sums=told.sums or _sums(plan["totals"]),
         settings=settings(build, roles, figures),
         weights=_weights(figures, units),
-        steps=steps(roles, installed=installed, has_animals=bool(build.occupants)),
+        steps=steps(
+            roles, installed=installed, has_animals=bool(build.occupants), eats_insects=_insects(build)
+        ),
         cautions=tuple(CautionRow(c["level"], c["about"], c["text"]) for c in plan["cautions"]),
         upkeep=_upkeep(plan["calendar"]),
         width_mm=build.box.width_mm,
         depth_mm=build.box.depth_mm,
         height_mm=build.box.height_mm,
     )
+
+
+def _insects(build: Build) -> bool:
+    """Whether live insects are among the food of an animal here."""
+    return any(word in o.subject.text("diet") for o in build.occupants for word in INSECTS)
 
 
 def title(build: Build) -> str:

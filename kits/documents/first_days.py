@@ -7,9 +7,11 @@ COVERS = frozenset(("litter", "moss", "bark"))
 FUZZY = frozenset(("substrate", "litter", "climb"))
 
 
-def steps(roles: frozenset[str], *, installed: str, has_animals: bool) -> tuple[Step, ...]:
+def steps(
+    roles: frozenset[str], *, installed: str, has_animals: bool, eats_insects: bool = False
+) -> tuple[Step, ...]:
     """What to do when, leaving out what this kit does not have."""
-    living = _animal_steps() if has_animals else (Step("Day 30", PLANTS_ONLY),)
+    living = _animal_steps(eats_insects=eats_insects) if has_animals else (Step("Day 30", PLANTS_ONLY),)
     found = (*_before(roles, installed), *_filling(roles), *_running(roles), *living)
     return tuple(step for step in found if step.text)
 
@@ -43,14 +45,20 @@ def _filling(roles: frozenset[str]) -> tuple[Step, ...]:
 
 def _running(roles: frozenset[str]) -> tuple[Step, ...]:
     return (
-        Step("Days 2 to 9", RUN + READINGS if roles & LAMPS else "Write down the readings every day."),
+        Step(
+            "Days 2 to 9",
+            RUN + (WARM_UP if "basking_lamp" in roles else "") + READINGS
+            if roles & LAMPS
+            else "Write down the readings every day.",
+        ),
         Step("Days 3 to 21", FUZZ if roles & FUZZY else ""),
         Step("Day 14", WATER if "drainage" in roles else ""),
     )
 
 
-def _animal_steps() -> tuple[Step, ...]:
-    return (Step("From day 10", MOVING_IN), Step("Day 30", FIRST_CHECK))
+def _animal_steps(*, eats_insects: bool) -> tuple[Step, ...]:
+    feeding = Step("From day 10", PREY if eats_insects else "")
+    return (Step("From day 10", MOVING_IN), feeding, Step("Day 30", FIRST_CHECK))
 
 
 PLACE = (
@@ -66,6 +74,7 @@ SOIL = (
 PLANTING = "Wash the plants and their roots, plant them as drawn, and water them in."
 CREW = "Tip the clean-up crew under the bark or litter, away from lamps."
 RUN = "Run lamps, heat and timers with nobody inside. Fix each probe where an animal cannot move it. "
+WARM_UP = "Of two heat lamps that would do begin with the one of fewer watts, dimmed, and work up. "
 READINGS = (
     "Write down the warmest, the coolest and the night temperature and the humidity every day; change one "
     "thing at a time until all stay within the settings."
@@ -78,6 +87,10 @@ WATER = "Look for water in the drainage layer and siphon it before it reaches th
 MOVING_IN = (
     "The animal moves in once everything has stayed within the settings for seven days in a row. Leave it "
     "alone for a week but for food, water and readings."
+)
+PREY = (
+    "Offer live insects no larger than the gap between the animal's eyes, and take out in the evening what "
+    "it has not eaten."
 )
 FIRST_CHECK = (
     "Check every reading again, weigh the animal and write it down, and see a veterinarian who knows the "
