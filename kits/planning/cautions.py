@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 
+from kits.effects import sunlight
+from kits.effects.places import basking_spot
 from kits.physics.power import continuous_limit_w
 from kits.physics.weight import kg_m2_from_psf
 from kits.planning.kit import Kit
 from kits.planning.masses import installed_kg, load_kg_m2
 from kits.planning.registry import ROLES
-from kits.terms.conditions import amphibians, day_gap_k, lit_loads, mains, wants_basking, wet
+from kits.terms.conditions import amphibians, day_gap_k, lit_loads, mains, wants_basking, wants_uvb, wet
 from kits.terms.facts import Subject
 from kits.terms.plan import Caution
 from kits.terms.reading import positive
@@ -45,8 +47,26 @@ LIVE = (
 
 def cautions(kit: Kit) -> tuple[Caution, ...]:
     """All cautions that the kit itself gives rise to."""
-    told = (_ratings, _circuit, _weight, _roles, _cold_days, _animals, _general)
+    told = (_ratings, _circuit, _weight, _roles, _sunlight, _cold_days, _animals, _general)
     return tuple(caution for tell in told for caution in tell(kit))
+
+
+def _sunlight(kit: Kit) -> Iterator[Caution]:
+    """What lamp and fixture do together, where things named or owned miss the animals' bands."""
+    lamp, fixture = kit.filled("uvb_lamp"), kit.filled("uvb_fixture")
+    read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
+    spot = basking_spot(kit.build)
+    if read is None or spot.open_fraction <= 0:
+        return
+    found = sunlight.reached(spot, read, reflector=sunlight.reflector_share(fixture or {}))
+    asked = sunlight.wanted(kit.build)
+    if asked.least <= found.back and found.highest <= asked.most:
+        return
+    text = (
+        f"Lamp and fixture of this kit give a UV index of {found.back:.2g} at the back and {found.highest:.2g} "
+        f"at the highest reach (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
+    )
+    yield Caution("warning", "uvb_lamp", text)
 
 
 def _cold_days(kit: Kit) -> Iterator[Caution]:
