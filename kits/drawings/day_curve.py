@@ -18,7 +18,7 @@ from kits.drawings.theme import PAPER, Theme
 __all__ = ["DayPicture", "day_curve"]
 
 HEAD, BETWEEN, AXIS = 15.0, 8.0, 16.0
-LEAST_WIDTH, LEAST_PANELS = 300.0, 120.0
+LEAST_WIDTH, LEAST_PANELS = 240.0, 120.0
 WARMTH_SHARE = 0.58  # of the height of both panels
 LEAST_SPAN_K = 6.0
 AIR_K = 0.5  # left free above and below
@@ -35,7 +35,7 @@ def day_curve(
     """Two panels over the hours, temperatures and humidity, with the wanted bands and rows of what is on.
 
     The bands are hatched by day and dotted by night; curves differ in their strokes. Several days are drawn
-    side by side. US units add degrees Fahrenheit at the right. At least 300 points wide; it grows in height
+    side by side. US units add degrees Fahrenheit at the right. At least 240 points wide; it grows in height
     where the rows need it.
     """
     pen, sheet = Pen(theme), _lay_out(day, max(width, LEAST_WIDTH), height)

@@ -26,7 +26,7 @@ MIDDLE, EDGE = "in the middle of the box", "at its edge"
 CLASS_PATTERNS = ("thick dots", "levels", "falling", "checks", "uprights", "thin dots")
 HEAD, AXIS, UPPER_AXIS = 18.0, 22.0, 14.0
 BAR, BAR_PITCH, STRIPS_HEAD = 8.0, 12.5, 8.0
-LEAST_WIDTH, LEAST_PANEL = 300.0, 80.0
+LEAST_WIDTH, LEAST_PANEL = 240.0, 80.0
 BEYOND = 1.6  # of the highest wish, where the axis ends at the latest
 PITCH = 10.5
 SECONDS_AN_HOUR, MICRO = 3600.0, 1e6
@@ -70,7 +70,7 @@ def light_profile(
     """Height against daily light, with a patterned strip for each class of plants below the same axis.
 
     `hours` of light a day add the photon flux as a second axis. Light far above all classes leaves the panel
-    at its right side. The drawing is as wide as asked for, at least 300 points, and grows in height where the
+    at its right side. The drawing is as wide as asked for, at least 240 points, and grows in height where the
     strips need it. Raises Impossible where the profile has fewer than two heights or is not finite.
     """
     _check(profile, hours)

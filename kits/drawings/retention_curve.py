@@ -20,7 +20,7 @@ from kits.drawings.theme import PAPER, Theme
 
 HEADING = "share of the volume, %"
 HEADING_SIZE, HEAD, AXIS = 8.4, 18.0, 26.0
-LEAST_WIDTH, LEAST_PANEL = 280.0, 110.0
+LEAST_WIDTH, LEAST_PANEL = 240.0, 110.0
 SHARES = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
 BRACKET, BESIDE = 4.0, 7.0  # ticks of a bracket; from the built depth to a bracket
 APART = 6.0  # from a bracket to the figures
@@ -78,7 +78,7 @@ def retention_curve(
     """Solids, water and air stacked over the height of the layer, a line at the depth that is built.
 
     At that line one bracket spans the bounds of water, the other those of air: the mix does where the border
-    between water and air passes through both. At least 280 points wide; it grows in height where it must.
+    between water and air passes through both. At least 240 points wide; it grows in height where it must.
     """
     pen, sheet = Pen(theme), _lay_out(soil, max(width, LEAST_WIDTH), height)
     drawing = Drawing(sheet.width, sheet.height)

@@ -18,7 +18,7 @@ from kits.physics.retention import container_capacity
 from tests.documents import drawn
 from tests.documents.fields import map_field, marked, points_of
 
-SIZES = ((480, 330), (340, 260), (120, 60), (720, 500))
+SIZES = ((480, 330), (250, 262), (340, 260), (120, 60), (720, 500))
 CLASSES = (PlantClass("low", 0.9, 2.6), PlantClass("medium", 1.7, 4.3), PlantClass("high", 6.5, 17.3))
 
 

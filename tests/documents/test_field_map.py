@@ -23,7 +23,7 @@ from tests.documents.fields import (
     strokes_of,
 )
 
-SIZES = ((480, 330), (700, 420), (220, 180))
+SIZES = ((480, 330), (700, 420), (250, 262))
 
 
 def scene_called(name):
