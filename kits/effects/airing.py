@@ -1,6 +1,7 @@
 """How much air a box exchanges with its room, and how much of a mesh top is left open for that."""
 
 import math
+from collections.abc import Callable
 
 from kits.effects.places import CLOSED_TOPS
 from kits.physics import air, airflow
@@ -38,21 +39,34 @@ def changes_at(build: Build, share: float, inside_c: float, room_c: float) -> fl
         return MESH_WALLED_PER_H
     if box.top_kind in CLOSED_TOPS:
         return CLOSED_PER_H
-    width, length = box.width_mm / 1000, share * box.depth_mm / 1000
-    warmer = max(inside_c, room_c + 0.1)
-    opening = _opening_mm(box.top_open_fraction) if box.top_kind == "mesh" else None
-    exchange = _through(width, length, opening, warmer, room_c)
+    function, inputs = _exchange(build, share, inside_c, room_c)
+    exchange = function(**inputs) if inputs["length_m"] > 0 else 0.0
     return air.air_changes_h(exchange, volume_l(build) / 1000, air.ROOM_DRAUGHTS_H)
 
 
-def _through(
-    width_m: float, length_m: float, opening_mm: float | None, inside_c: float, room_c: float
-) -> float:
-    if width_m <= 0 or length_m <= 0:
-        return 0.0
-    if opening_mm is None:
-        return air.open_lid_exchange_m3_s(width_m, length_m, inside_c, room_c)
-    return air.lid_exchange_m3_s(width_m, length_m, opening_mm, WIRE_MM, inside_c, room_c)
+def exchange_inputs(
+    build: Build, inside_c: float, room_c: float
+) -> tuple[tuple[Callable[..., float], dict[str, float]], ...]:
+    """The calculation behind the air changes and its arguments; none where they are a flat estimate."""
+    if build.box.wall_material == "mesh" or build.box.top_kind in CLOSED_TOPS:
+        return ()
+    return (_exchange(build, open_share(build), inside_c, room_c),)
+
+
+def _exchange(
+    build: Build, share: float, inside_c: float, room_c: float
+) -> tuple[Callable[..., float], dict[str, float]]:
+    box = build.box
+    inputs = {
+        "width_m": box.width_mm / 1000,
+        "length_m": share * box.depth_mm / 1000,
+        "inside_c": max(inside_c, room_c + 0.1),
+        "room_c": room_c,
+    }
+    if box.top_kind != "mesh":
+        return air.open_lid_exchange_m3_s, inputs
+    mesh = {"opening_mm": _opening_mm(box.top_open_fraction), "wire_mm": WIRE_MM}
+    return air.lid_exchange_m3_s, {**inputs, **mesh}
 
 
 def _opening_mm(open_fraction: float) -> float:

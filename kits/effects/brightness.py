@@ -1,5 +1,6 @@
 """How much light plant lamps bring to the ground of one build, and to the plants above it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from kits.effects.places import lamp_height_mm, light_share
@@ -57,25 +58,46 @@ def _gain(build: Build) -> float:
 
 def below_lamp_m(build: Build, share: float) -> float:
     """How far a level between ground (0) and top (1) lies below the lamps."""
+    return max(_gap_mm(build, share), NEAREST_MM) / 1000
+
+
+def lies_below(build: Build, share: float) -> bool:
+    """Whether a level between ground (0) and top (1) lies below the lamps, not beside or above them."""
+    return _gap_mm(build, share) >= NEAREST_MM
+
+
+def _gap_mm(build: Build, share: float) -> float:
     ground = sum(build.surface_mm()) / 2
-    level = ground + share * (build.box.height_mm - ground)
-    return max(lamp_height_mm(build) - level, NEAREST_MM) / 1000
+    return lamp_height_mm(build) - (ground + share * (build.box.height_mm - ground))
+
+
+def middle_inputs(
+    build: Build, figures: Figures, share: float
+) -> tuple[Callable[..., float], dict[str, float]] | None:
+    """The calculation of the light below a lamp's middle at this level; None where its flux is not known."""
+    flux, length = positive(figures, "flux_umol_s"), positive(figures, "length_mm")
+    if flux is None or length is None:
+        return None
+    inputs = {
+        "flux_umol_s": flux,
+        "length_m": length / 1000,
+        "distance_m": below_lamp_m(build, share),
+    }
+    width = positive(figures, "width_mm")
+    if text(figures, "kind") == "panel" and width is not None:
+        return light.panel_ppfd, {**inputs, "width_m": width / 1000}
+    return light.bar_ppfd, inputs
 
 
 def at_level(build: Build, figures: Figures, share: float) -> Brightness | None:
     """What one lamp brings to a level between ground (0) and top (1); None where its flux is not known."""
-    flux, length = positive(figures, "flux_umol_s"), positive(figures, "length_mm")
-    if flux is None or length is None:
+    found = middle_inputs(build, figures, share)
+    if found is None:
         return None
-    distance = below_lamp_m(build, share)
-    through = light_share(build)
-    aside = build.box.depth_mm / 4000
-    width = positive(figures, "width_mm")
-    if text(figures, "kind") == "panel" and width is not None:
-        size = (flux, width / 1000, length / 1000, distance)
-        return Brightness(
-            light.panel_ppfd(*size) * through, light.panel_ppfd_at(*size, aside_m=aside) * through
-        )
-    middle = light.bar_ppfd(flux, length / 1000, distance)
-    edge = light.bar_ppfd_at(flux, length / 1000, distance, along_m=build.box.width_mm / 4000, aside_m=aside)
-    return Brightness(middle * through, edge * through)
+    function, inputs = found
+    through, aside = light_share(build), build.box.depth_mm / 4000
+    if function is light.panel_ppfd:
+        edge = light.panel_ppfd_at(**inputs, aside_m=aside)
+    else:
+        edge = light.bar_ppfd_at(**inputs, along_m=build.box.width_mm / 4000, aside_m=aside)
+    return Brightness(function(**inputs) * through, edge * through)

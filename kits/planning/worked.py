@@ -1,12 +1,13 @@
 """A figure of a plan with its working, told by the published calculation that gives it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from inventory.calc import workings
 from kits.terms.plan import Working
 
 DECIMALS = {"footprint_m2": 6}
+Step = tuple[Callable[..., Any], Mapping[str, Any]]  # a published calculation and its inputs
 
 
 def worked(
@@ -16,9 +17,16 @@ def worked(
     note: str = "",
     *,
     percent: bool = False,
+    before: Sequence[Step] = (),
 ) -> Working:
-    """A figure that one of the published calculations gives; `percent` shows a share as percent."""
+    """A figure that one of the published calculations gives; `percent` shows a share as percent.
+
+    `before` are the calculations that its inputs come from: where one of them leaves the range of its source,
+    so does the figure.
+    """
     done = workings.work(workings.of(function), inputs)
+    earlier = [note for step in before for note in workings.work(workings.of(step[0]), step[1]).notes]
+    notes = dict.fromkeys((*done.notes, *earlier))
     return Working(
         figure=figure,
         formula=done.calculation.formula,
@@ -26,8 +34,8 @@ def worked(
         value=tidy(100 * done.value if percent else done.value, DECIMALS.get(figure, 4)),
         unit="%" if percent else done.calculation.unit,
         source=done.calculation.source,
-        valid=done.valid,
-        note=" ".join((*done.notes, note)).strip(),
+        valid=not notes,
+        note=" ".join((*notes, note)).strip(),
         calculation=done.calculation.name,
     )
 
