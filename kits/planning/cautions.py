@@ -63,7 +63,7 @@ def _sunlight(kit: Kit) -> Iterator[Caution]:
     if asked.least <= found.back and found.highest <= asked.most:
         return
     text = (
-        f"Lamp and fixture of this kit give a UV index of {found.back:.2g} at the back and {found.highest:.2g} "
+        f"Lamp and fixture of this kit give a UV index of {found.back:.2g} at the back, {found.highest:.2g} "
         f"at the highest reach (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
     )
     yield Caution("warning", "uvb_lamp", text)
