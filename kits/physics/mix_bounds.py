@@ -130,6 +130,9 @@ def clash(bounds: Sequence[Bound], bed: Bed) -> str:
     words = [bound.words for bound in bounds]
     wanted = f"for {bed.litres:g} L " if any(bound.about == STOCK for bound in bounds) else ""
     where = f"{wanted}{bed.words}"
+    if len(words) == 1 and bounds[0].about == STOCK:
+        free = f"The {bounds[0].limit:.3g} L of {_name(bounds[0])} that are free"
+        return f"{free} are not enough for {bed.litres:g} L {bed.words}."
     if len(words) == 1:
         return f"{_capital(words[0])} cannot be met {where} with these ingredients."
     together = "both" if len(words) == 2 else "all"

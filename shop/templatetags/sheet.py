@@ -112,6 +112,12 @@ def signed(quantity: int) -> str:
     return f"+{quantity}" if quantity > 0 else f"\N{MINUS SIGN}{-quantity}" if quantity < 0 else "0"
 
 
+@register.filter
+def percent(share: float) -> str:
+    """A share as whole per cent."""
+    return f"{100 * share:.0f} %"
+
+
 @register.inclusion_tag("shop/field.html")
 def field(bound: BoundField, style: str = "", key: str = "", does: str = "") -> dict[str, Any]:
     """A field with its name, hint and error, tied together; `does` says what its key is for."""
