@@ -5,7 +5,7 @@ from inventory.documents.flow import BODY, SMALL, Flow
 from inventory.documents.paper import sheet_size
 from inventory.documents.pen import About, Pen, Style, pdf
 from inventory.documents.table import Column, Table
-from kits.documents import front_page, signs
+from kits.documents import front_page, light_and_climate, signs
 from kits.documents.content import BuildSheet, CautionRow, Fact
 from kits.documents.title_block import title_block
 from kits.documents.words import DEFERENCE
@@ -37,6 +37,7 @@ def build_sheet(sheet: BuildSheet, scene: Scene, *, paper: str = "letter") -> by
     _cautions(flow, sheet.cautions)
     _upkeep(flow, sheet)
     _deference(flow)
+    light_and_climate.draw(flow, sheet.pictures)
     return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, scale))
 
 

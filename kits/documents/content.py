@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from reportlab.graphics.shapes import Drawing
+
 
 @dataclass(frozen=True, slots=True)
 class Heading:
@@ -89,6 +91,15 @@ class Sums:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing of light, warmth or the day, with what it says in words."""
+
+    title: str
+    drawing: Drawing
+    sentences: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class BuildSheet:
     """Everything a customer needs to build and keep the enclosure."""
 
@@ -107,3 +118,4 @@ class BuildSheet:
     width_mm: float
     depth_mm: float
     height_mm: float
+    pictures: tuple[Picture, ...] = ()
