@@ -38,6 +38,16 @@ class StrictInteger(serializers.IntegerField):
         return int(super().to_internal_value(data))
 
 
+class StrictBoolean(serializers.BooleanField):
+    """true or false; neither "yes" nor 1."""
+
+    def to_internal_value(self, data: Any) -> bool:
+        """The value itself."""
+        if not isinstance(data, bool):
+            self.fail("invalid", input=data)
+        return data
+
+
 class StrictText(serializers.CharField):
     """A JSON string; numbers are not quietly turned into text."""
 

@@ -1,4 +1,4 @@
-"""Orders: read, hand over, cancel."""
+"""Orders: read, hand over, take back, cancel."""
 
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter
@@ -6,15 +6,16 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from inventory.services.returning import Returned
 from shop.api.authentication import reader_of
-from shop.api.inputs import MOST_LINES, Input, Nothing, checked, code, quantity
+from shop.api.inputs import MOST_LINES, Input, Nothing, StrictBoolean, StrictText, checked, code, quantity
 from shop.api.once import Answer, once
 from shop.api.pages import page, search_of, state_of
 from shop.api.quotes import Why
 from shop.api.shapes import OrderPage, OrderShape, reads, writes
 from shop.models import Order
 from shop.selectors import orders as order_selector
-from shop.services import orders
+from shop.services import orders, second_thoughts
 
 
 class TakeLine(Input):
@@ -29,6 +30,22 @@ class Taking(Input):
     """What leaves; without lines, all that is left."""
 
     lines = TakeLine(many=True, required=False, allow_empty=False, max_length=MOST_LINES)  # type: ignore[call-arg]
+
+
+class BackLine(Input):
+    """One item that comes back; without a lot, what left last comes back first."""
+
+    item = code()
+    quantity = quantity()
+    lot = code(required=False)
+    good = StrictBoolean(required=False)
+
+
+class ComingBack(Input):
+    """What comes back, and why; a line that is not `good` goes into quarantine."""
+
+    lines = BackLine(many=True, allow_empty=False, max_length=MOST_LINES)  # type: ignore[call-arg]
+    why = StrictText(max_length=200)
 
 
 class Orders(APIView):
@@ -72,6 +89,21 @@ class HandOver(APIView):
         given = checked(Taking, request.data).get("lines")
         lines = None if given is None else [orders.Take(**line) for line in given]
         return once(request, lambda actor: _order(orders.hand_over(number, lines=lines, actor=actor)))
+
+
+class Return(APIView):
+    """Take goods back from the customer."""
+
+    @writes(ComingBack, OrderShape, 404, operation_id="return_goods")
+    def post(self, request: Request, number: str) -> Response:
+        """The goods are on hand again, or 409 when more comes than has left; the order stays as it is."""
+        data = checked(ComingBack, request.data)
+        lines = [Returned(**line) for line in data["lines"]]
+        why = data["why"]
+        return once(
+            request,
+            lambda actor: _order(second_thoughts.take_back(number, lines=lines, why=why, actor=actor)),
+        )
 
 
 class OrderHold(APIView):

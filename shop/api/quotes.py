@@ -3,6 +3,7 @@
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from django.db import transaction
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, extend_schema_field
 from rest_framework import serializers
@@ -12,7 +13,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from inventory.actors import Actor
-from inventory.errors import BadInput, FieldError, Unknown
+from inventory.errors import BadInput, FieldError
 from shop.api.authentication import actor_of, reader_of
 from shop.api.inputs import Input, Nothing, StrictText, checked, spec_object, text
 from shop.api.once import Answer, once
@@ -68,6 +69,7 @@ class Revision(Input):
     """A new version of a quote."""
 
     spec = SpecField(required=False)
+    customer = CustomerField(required=False, allow_null=True)
     note = text(quotes.NOTE_LENGTH, required=False)
 
 
@@ -203,6 +205,11 @@ class QuoteDiscount(APIView):
         data = checked(NewDiscount, request.data)
         return once(request, lambda actor: _quote(quotes.discount(number, actor=actor, **data)))
 
+    @writes(None, QuoteShape, 404, parameters=(), operation_id="take_discount_away")
+    def delete(self, request: Request, number: str) -> Response:
+        """The quote at its full price; the same answer where nothing was taken off."""
+        return _answer(quote_selector.find(quotes.full_price(number, actor=actor_of(request)).number))
+
 
 def _opened(request: Request, actor: Actor) -> Answer:
     actor.must("quote")
@@ -217,14 +224,18 @@ def _accepted(number: str, actor: Actor) -> Answer:
     return Answer(201, order_selector.document(order_selector.find(order.number)))
 
 
+@transaction.atomic
 def _revised(request: Request, number: str) -> Response:
-    data = checked(Revision, request.data)
+    data, actor, expected = checked(Revision, request.data), actor_of(request), _expected_version(request)
+    if "customer" in data:
+        customer = _customer(data["customer"], actor)
+        quotes.name_customer(number, customer=customer, expected_version=expected, actor=actor)
     quote = quotes.revise(
         number,
         spec=spec_object(data["spec"], "/spec") if "spec" in data else None,
         note=data.get("note"),
-        expected_version=_expected_version(request),
-        actor=actor_of(request),
+        expected_version=expected,
+        actor=actor,
     )
     return _answer(quote_selector.find(quote.number))
 
@@ -253,10 +264,7 @@ def _customer(given: Any, actor: Actor) -> Customer | None:
     if given is None or given == "":
         return None
     if isinstance(given, int) and not isinstance(given, bool):
-        found = Customer.objects.filter(pk=given).first() if 0 < given < 2**63 else None
-        if found is None:
-            raise Unknown("customer", str(given))
-        return found
+        return customers.get(given)
     contact = {"name": given} if isinstance(given, str) else given
     try:
         return customers.add(Contact(**checked(NewContact, contact)), actor=actor)

@@ -140,6 +140,7 @@ class DiscountShape(serializers.Serializer[Any]):
     taken = serializers.CharField()
     why = serializers.CharField()
     given_by = serializers.CharField()
+    given_at = serializers.DateTimeField()
 
 
 class QuoteRowShape(serializers.Serializer[Any]):

@@ -49,6 +49,7 @@ urlpatterns: list[URLPattern] = [
     re_path(rf"^orders/{NUMBER}/$", orders.OneOrder.as_view()),
     re_path(rf"^orders/{NUMBER}/hold/$", orders.OrderHold.as_view()),
     re_path(rf"^orders/{NUMBER}/hand-over/$", orders.HandOver.as_view()),
+    re_path(rf"^orders/{NUMBER}/return/$", orders.Return.as_view()),
     re_path(rf"^orders/{NUMBER}/cancel/$", orders.Cancel.as_view()),
     path("items/", items.Items.as_view()),
     re_path(rf"^items/{CODE}/$", items.OneItem.as_view()),

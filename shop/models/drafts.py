@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from shop.models.customers import Customer
 from shop.models.quotes import Quote
 
 
@@ -15,6 +16,10 @@ class Draft(models.Model):
     base_version = models.PositiveIntegerField(default=0)  # the version of the quote that this began with
     at = models.PositiveIntegerField(default=1)
     customer = models.CharField(max_length=200, blank=True, default="")
+    known = models.ForeignKey(Customer, on_delete=models.SET_NULL, null=True, blank=True, related_name="+")
+    base_customer = models.ForeignKey(  # the quote's when the draft and the quote last agreed
+        Customer, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
     note = models.TextField(blank=True, default="", max_length=2000)
     serial = models.BigIntegerField(default=0)
     created_at = models.DateTimeField(auto_now_add=True)
@@ -35,13 +40,21 @@ class Draft(models.Model):
     def __str__(self) -> str:
         return f"draft {self.pk}"
 
+    @property
+    def names_another(self) -> bool:
+        """Whether it names another customer than its quote did when they last agreed."""
+        is_new = self.known_id is None and bool(self.customer.strip())
+        return is_new or self.known_id != self.base_customer_id
+
 
 class DraftStep(models.Model):
-    """The build spec after one step; typing on in the field that `touched` names stays one step."""
+    """Spec and customer after one step; typing on in the field that `touched` names stays one step."""
 
     draft = models.ForeignKey(Draft, on_delete=models.CASCADE, related_name="steps")
     position = models.PositiveIntegerField()
     spec = models.JSONField()
+    customer = models.CharField(max_length=200, blank=True, default="")
+    known = models.ForeignKey(Customer, on_delete=models.SET_NULL, null=True, blank=True, related_name="+")
     touched = models.CharField(max_length=80, blank=True, default="")
 
     class Meta:

@@ -42,6 +42,7 @@ def discount_document(quote: Quote, version: QuoteVersion) -> dict[str, Any] | N
         "taken": money(taken_cents(quote, version)),
         "why": given.why,
         "given_by": given.given_by,
+        "given_at": given.given_at.isoformat(),
     }
 
 

@@ -5,14 +5,14 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from django.db.models import F, Q
+from django.db.models import Case, F, Q, When
 from django.utils import timezone
 
 from kits.selectors import plans
 from kits.selectors.shelf import shelf
 from shop.calc.worktable import is_ready
 from shop.calc.worktable_differences import plan_differences, spec_differences
-from shop.models import Draft, DraftStep, House, Quote, QuoteVersion
+from shop.models import Customer, Draft, DraftStep, House, Quote, QuoteVersion
 from shop.selectors import house as house_selector
 from shop.selectors import quotes as quote_selector
 
@@ -37,6 +37,12 @@ class Standing:
         """Why the kit may not be held or accepted."""
         cautions = self.plan["cautions"] if self.plan else []
         return [caution["text"] for caution in cautions if caution["level"] == "stop"]
+
+    @property
+    def words_kept(self) -> bool:
+        """Whether the quote says the draft's customer and note already."""
+        told = self.quote["note"] if self.quote else None
+        return told == self.draft.note and not self.draft.names_another
 
     @property
     def is_stale(self) -> bool:
@@ -84,6 +90,14 @@ def drafts_of(person: Any) -> list[DraftStep]:
 def recent_quotes(search: str = "") -> list[Quote]:
     """Open quotes, newest first, by number, customer or note; one query."""
     return list(quote_selector.listing(search=search, state=Quote.State.OPEN)[:RECENT])
+
+
+def customers(search: str) -> list[Customer]:
+    """Customers by a part of name, phone or e-mail address, those whose name begins so first; one query."""
+    asked = search.strip()
+    by = Q(name__icontains=asked) | Q(phone__icontains=asked) | Q(email__icontains=asked)
+    begins = Case(When(name__istartswith=asked, then=0), default=1)
+    return list(Customer.objects.filter(by).order_by(begins, "name", "-id")[:RECENT])
 
 
 def writer_of(quote: Mapping[str, Any]) -> str:

@@ -31,6 +31,14 @@ def add(contact: Contact, *, actor: Actor) -> Customer:
     return customer
 
 
+def get(customer_id: int) -> Customer:
+    """The customer of this number; raises Unknown."""
+    found = Customer.objects.filter(pk=customer_id).first() if 0 < customer_id < 2**63 else None
+    if found is None:
+        raise Unknown("customer", str(customer_id))
+    return found
+
+
 @transaction.atomic
 def change(customer_id: int, *, contact: Contact, actor: Actor) -> Customer:
     """Correct what is known of a customer; refuses as `add` does, and an unknown customer."""

@@ -11,22 +11,27 @@ from inventory.actors import Actor
 from inventory.errors import Conflict, FieldError, Unknown
 from kits.planning.spec import BadSpec
 from shop.calc.worktable import is_ready
-from shop.models import Draft, DraftStep, Order, Quote, StaffMember
+from shop.models import Customer, Draft, DraftStep, Order, Quote, StaffMember
 from shop.selectors import quotes as quote_selector
 from shop.services import customers, quotes
 
 KEPT_PER_PERSON = 40
 STEPS_KEPT = 200
+_WHO = ("customer", "known", "base_customer")
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One change from the worktable: the spec, what was typed in, and words for the quote to come."""
+    """One change from the worktable: the spec, what was typed in, and words for the quote to come.
+
+    `known` is the customer who was picked by that name; without one the name is of somebody new.
+    """
 
     spec: Mapping[str, Any]
     touched: str = ""
     serial: int = 0
     customer: str | None = None
+    known: int = 0
     note: str | None = None
 
 
@@ -51,8 +56,8 @@ def take_up(person: StaffMember, number: str, *, actor: Actor) -> Draft:
         return found
     draft = begin(person, spec=quote_selector.current_version(quote).spec, actor=actor)
     draft.quote, draft.base_version, draft.note = quote, quote.version, quote.note
-    draft.customer = "" if quote.customer is None else quote.customer.name
-    draft.save(update_fields=["quote", "base_version", "note", "customer"])
+    _agree(draft, quote.customer)
+    draft.save(update_fields=["quote", "base_version", "note", *_WHO])
     return draft
 
 
@@ -79,10 +84,12 @@ def change(draft: Draft, change: Change, *, actor: Actor) -> Draft:
     if change.serial and change.serial <= draft.serial:
         return draft
     draft.serial = max(draft.serial, change.serial)
-    draft.customer = draft.customer if change.customer is None else change.customer
+    if change.customer is not None:
+        draft.customer = change.customer
+        draft.known = Customer.objects.filter(pk=change.known, name=change.customer).first()
     draft.note = draft.note if change.note is None else change.note
     _step(draft, change)
-    draft.save(update_fields=["at", "serial", "customer", "note", "updated_at"])
+    draft.save(update_fields=["at", "serial", "customer", "known", "note", "updated_at"])
     return draft
 
 
@@ -91,9 +98,10 @@ def step(draft: Draft, by: int, *, actor: Actor) -> Draft:
     """One step back (-1) or forward again (+1); at either end nothing happens."""
     actor.must("quote")
     draft = _locked(draft)
-    if draft.steps.filter(position=draft.at + by).exists():
-        draft.at += by
-        draft.save(update_fields=["at", "updated_at"])
+    other = draft.steps.filter(position=draft.at + by).first()
+    if other is not None:
+        draft.at, draft.customer, draft.known_id = other.position, other.customer, other.known_id
+        draft.save(update_fields=["at", "customer", "known", "updated_at"])
     return draft
 
 
@@ -114,14 +122,12 @@ def save(draft: Draft, *, actor: Actor, renew: bool = False) -> Quote:
     if not is_ready(spec):
         raise BadSpec([FieldError("", "The kit needs an enclosure, and an animal or a style.")])
     if draft.quote is None:
-        customer = (
-            customers.add(customers.Contact(draft.customer), actor=actor) if draft.customer.strip() else None
-        )
-        quote = quotes.open(spec, customer=customer, note=draft.note, actor=actor)
+        quote = quotes.open(spec, customer=_customer(draft, actor=actor), note=draft.note, actor=actor)
     else:
         quote = _revised(draft, draft.quote, spec, renew=renew, actor=actor)
     draft.quote, draft.base_version = quote, quote.version
-    draft.save(update_fields=["quote", "base_version", "updated_at"])
+    _agree(draft, quote.customer)
+    draft.save(update_fields=["quote", "base_version", "updated_at", *_WHO])
     return quote
 
 
@@ -145,8 +151,9 @@ def take_theirs(draft: Draft, version: int, *, actor: Actor) -> Draft:
     draft, quote = _of_version(draft, version)
     theirs = quote_selector.current_version(quote)
     draft.base_version, draft.note = version, quote.note
+    _agree(draft, quote.customer)
     _step(draft, Change(theirs.spec))
-    draft.save(update_fields=["at", "base_version", "note", "updated_at"])
+    draft.save(update_fields=["at", "base_version", "note", "updated_at", *_WHO])
     return draft
 
 
@@ -172,6 +179,11 @@ def _revised(draft: Draft, quote: Quote, spec: dict[str, Any], *, renew: bool, a
     current = quote_selector.current_version(quote)
     if draft.base_version != quote.version:
         raise quotes.StaleVersion(quote.number, quote.version)
+    if draft.names_another:
+        customer = _customer(draft, actor=actor)
+        quote = quotes.name_customer(
+            quote.number, customer=customer, expected_version=draft.base_version, actor=actor
+        )
     spec_changed, note_changed = current.spec != spec or renew, quote.note != draft.note
     if not spec_changed and not note_changed:
         return quote
@@ -184,17 +196,33 @@ def _revised(draft: Draft, quote: Quote, spec: dict[str, Any], *, renew: bool, a
     )
 
 
+def _customer(draft: Draft, *, actor: Actor) -> Customer | None:
+    """Whom the draft names: somebody known, somebody new who is written down now, or nobody."""
+    if draft.known is not None or not draft.customer.strip():
+        return draft.known
+    return customers.add(customers.Contact(draft.customer), actor=actor)
+
+
+def _agree(draft: Draft, customer: Customer | None) -> None:
+    """Draft and quote name the same customer; steps that named somebody new name who they became."""
+    if customer is not None:
+        draft.steps.filter(known=None, customer=draft.customer).exclude(customer="").update(known=customer)
+    draft.known = draft.base_customer = customer
+    draft.customer = "" if customer is None else customer.name
+    draft.steps.filter(position=draft.at).update(customer=draft.customer, known=customer)
+
+
 def _step(draft: Draft, change: Change) -> None:
     latest = draft.steps.get(position=draft.at)
-    if latest.spec == dict(change.spec):
+    now = {"spec": dict(change.spec), "customer": draft.customer, "known_id": draft.known_id}
+    if all(getattr(latest, name) == value for name, value in now.items()):
         return
     draft.steps.filter(position__gt=draft.at).delete()
     if change.touched and change.touched == latest.touched:
-        latest.spec = dict(change.spec)
-        latest.save(update_fields=["spec"])
+        draft.steps.filter(pk=latest.pk).update(**now)
         return
     draft.at += 1
-    DraftStep.objects.create(draft=draft, position=draft.at, spec=dict(change.spec), touched=change.touched)
+    DraftStep.objects.create(draft=draft, position=draft.at, touched=change.touched, **now)
     draft.steps.filter(position__lte=draft.at - STEPS_KEPT).delete()
 
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from inventory.actors import SYSTEM, Actor
 from inventory.errors import BadInput, Conflict, FieldError, Unknown
@@ -57,8 +58,7 @@ def revise(
     _check_note(note or "")
     house = House.current()
     quote = _open_quote(number, house=house)
-    if expected_version is not None and expected_version != quote.version:
-        raise StaleVersion(quote.number, quote.version)
+    _refuse_stale(quote, expected_version)
     quote.note = quote.note if note is None else note
     if spec is not None:
         _replace_version(quote, spec=spec, house=house, actor=actor)
@@ -138,15 +138,15 @@ def discount(
 ) -> Quote:
     """The quote's price is lowered; replaces an earlier discount.
 
-    Above the house's counter limit the actor needs `discount_large`. Refuses with BadInput what is
-    neither a percentage nor an amount, or more than the price.
+    Where either is above the house's counter limit the actor needs `discount_large`. Refuses with
+    BadInput what is neither a percentage nor an amount, or more than the price.
     """
     actor.must("discount")
     house = House.current()
     quote = _open_quote(number, house=house)
     version = quote_selector.current_version(quote)
-    if pricing.share_pct(version, percent=percent, amount=amount) > house.counter_discount_pct:
-        actor.must("discount_large")
+    _must_give(pricing.share_pct(version, percent=percent, amount=amount), house=house, actor=actor)
+    _must_take_away(quote, version, house=house, actor=actor)
     Discount.objects.update_or_create(
         quote=quote,
         defaults={
@@ -154,11 +154,47 @@ def discount(
             "amount": amount,
             "why": why,
             "given_by": actor.name,
+            "given_at": timezone.now(),
             "request_id": actor.request_id,
         },
     )
     quote.refresh_from_db()
     changes.record(f"quote {quote.number}", what="discount", actor=actor, why=why)
+    return quote
+
+
+@transaction.atomic
+def full_price(number: str, *, actor: Actor) -> Quote:
+    """Nothing is taken off the quote's price any more, by whoever may take off as much."""
+    actor.must("discount")
+    house = House.current()
+    quote = _open_quote(number, house=house)
+    given = _must_take_away(quote, quote_selector.current_version(quote), house=house, actor=actor)
+    if given is None:
+        return quote
+    given.delete()
+    changes.record(f"quote {number}", what="discount taken away", actor=actor, why=str(given))
+    return quote
+
+
+@transaction.atomic
+def name_customer(
+    number: str, *, customer: Customer | None, actor: Actor, expected_version: int | None = None
+) -> Quote:
+    """The quote is this customer's, or nobody's; its version stays.
+
+    Refuses with StaleVersion when somebody revised it since, Conflict when it is not open.
+    """
+    actor.must("quote")
+    quote = _open_quote(number, house=House.current())
+    _refuse_stale(quote, expected_version)
+    if quote.customer == customer:
+        return quote
+    quote.customer = customer
+    quote.save(update_fields=["customer"])
+    changes.record(
+        f"quote {number}", what="customer", actor=actor, why=customer.name if customer else "nobody"
+    )
     return quote
 
 
@@ -207,6 +243,25 @@ def _open_quote(number: str, *, house: House) -> Quote:
     if quote.valid_until < house_selector.today(house):
         raise Conflict(f"Quote {number} lapsed: it was good until {quote.valid_until.isoformat()}.")
     return quote
+
+
+def _must_give(share_pct: Decimal, *, house: House, actor: Actor) -> None:
+    if share_pct > house.counter_discount_pct:
+        actor.must("discount_large")
+
+
+def _must_take_away(quote: Quote, version: QuoteVersion, *, house: House, actor: Actor) -> Discount | None:
+    """The discount that stands, once the actor could have given it."""
+    given = Discount.objects.filter(quote=quote).first()
+    if given is not None:
+        share_pct = pricing.share_pct(version, percent=given.percent, amount=given.amount)
+        _must_give(share_pct, house=house, actor=actor)
+    return given
+
+
+def _refuse_stale(quote: Quote, expected_version: int | None) -> None:
+    if expected_version is not None and expected_version != quote.version:
+        raise StaleVersion(quote.number, quote.version)
 
 
 def _plan(spec: Mapping[str, Any], *, house: House, leaving_out: str | None = None) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from inventory.calc.lines import Line, merged
 from inventory.errors import BadInput, Conflict, FieldError, Unknown
 from inventory.services import holding, returning
 from inventory.services.returning import Returned
-from shop.models import Customer, Order, OrderLine, Quote
+from shop.models import Order, OrderLine, Quote
 from shop.services import changes
 
 
@@ -25,19 +25,6 @@ def reopen_quote(number: str, *, actor: Actor) -> Quote:
     quote.state = Quote.State.OPEN
     quote.save(update_fields=["state"])
     changes.record(f"quote {number}", what="opened again", actor=actor)
-    return quote
-
-
-@transaction.atomic
-def name_customer(number: str, *, customer: Customer, actor: Actor) -> Quote:
-    """The quote is this customer's."""
-    actor.must("quote")
-    quote = Quote.objects.select_for_update(of=("self",)).filter(number=number).first()
-    if quote is None:
-        raise Unknown("quote", number)
-    quote.customer = customer
-    quote.save(update_fields=["customer"])
-    changes.record(f"quote {number}", what="customer", actor=actor)
     return quote
 
 

@@ -11,6 +11,7 @@ from django.urls import reverse
 from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError
 from shop.models import House
+from shop.selectors import pricing
 from shop.selectors import quotes as quote_selector
 from shop.selectors.quote_pages import QuotePage
 from shop.services import customers, quote_holds, quotes, second_thoughts
@@ -19,6 +20,12 @@ from shop.services.quotes import NOTE_LENGTH
 from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
 
+SEARCH = {
+    "autocomplete": "off",
+    "data-combo": "",
+    "data-known": "customer-known",
+    "data-remote": "/worktable/offers/?kind=customer&q=",
+}
 LOCAL = "%Y-%m-%dT%H:%M"
 
 
@@ -36,6 +43,12 @@ class HoldForm(forms.Form):
         widget=forms.DateTimeInput(attrs={"type": "datetime-local"}, format=LOCAL),
         error_messages={"invalid": "Hold until must be a day and a time."},
     )
+
+
+class VersionForm(forms.Form):
+    """The version that was looked at."""
+
+    version = forms.IntegerField(required=False, min_value=1, max_value=2**31, widget=forms.HiddenInput)
 
 
 class WhyForm(forms.Form):
@@ -81,8 +94,8 @@ class NoteForm(forms.Form):
     )
 
 
-class CustomerForm(forms.Form):
-    """Who asked."""
+class ContactForm(forms.Form):
+    """What somebody told of themselves."""
 
     name = forms.CharField(
         label="name",
@@ -101,6 +114,19 @@ class CustomerForm(forms.Form):
     )
 
 
+class CustomerForm(ContactForm, VersionForm):
+    """Who asked: the customer of this number, picked by that name, or else somebody new."""
+
+    name = forms.CharField(
+        label="name",
+        max_length=200,
+        error_messages={"required": "Name must say who asked."},
+        widget=forms.TextInput(attrs=SEARCH),
+    )
+
+    known = forms.IntegerField(required=False, min_value=1, max_value=2**62, widget=forms.HiddenInput)
+
+
 def forms_of(
     page: QuotePage, *, house: House, actor: Actor, bound: tuple[str, forms.Form | None]
 ) -> dict[str, forms.Form]:
@@ -113,7 +139,9 @@ def forms_of(
         "hold": {"until": until.astimezone(zone).replace(tzinfo=None)},
         "discount": {name: given.get(name) for name in ("percent", "amount", "why")},
         "note": {"note": quote.note},
-        "customer": {name: getattr(customer, name, "") for name in ("name", "email", "phone")},
+        "contact": {name: getattr(customer, name, "") for name in ("name", "email", "phone")},
+        "customer": {"version": quote.version},
+        "nobody": {"version": quote.version},
     }
     made = {
         name: form_class(initial=initial.get(name), auto_id=f"{name}-%s")
@@ -171,10 +199,28 @@ def reopen(number: str, form: forms.Form, actor: Actor) -> Done:
 
 def discount(number: str, form: DiscountForm, actor: Actor) -> Done:
     """Lower the price."""
-    given = form.cleaned_data
+    given, undo = form.cleaned_data, _undo_discount(number)
     quotes.discount(number, percent=given["percent"], amount=given["amount"], why=given["why"], actor=actor)
     taken = f"{given['percent']} %" if given["percent"] else f"{given['amount']}"
-    return Done(f"{taken} is taken off quote {number}.")
+    return Done(f"{taken} is taken off quote {number}.", undo)
+
+
+def full_price(number: str, form: forms.Form, actor: Actor) -> Done:
+    """Take nothing off any more."""
+    undo = _undo_discount(number)
+    quotes.full_price(number, actor=actor)
+    return Done(f"Nothing is taken off quote {number} any more.", undo)
+
+
+def _undo_discount(number: str) -> Undo:
+    """The way back to the discount that stands now, or to none."""
+    given = pricing.discount_of(quote_selector.find(number))
+    if given is None:
+        return _undo(number, "full-price")
+    fields = {"percent": given.percent, "amount": given.amount, "why": given.why}
+    return _undo(
+        number, "discount", {name: str(value) for name, value in fields.items() if value is not None}
+    )
 
 
 def note(number: str, form: NoteForm, actor: Actor) -> Done:
@@ -185,15 +231,37 @@ def note(number: str, form: NoteForm, actor: Actor) -> Done:
 
 
 def customer(number: str, form: CustomerForm, actor: Actor) -> Done:
-    """Write down who asked, or correct it."""
-    quote = quote_selector.find(number)
-    contact = Contact(**form.cleaned_data)
-    if quote.customer is not None:
-        contact = Contact(**form.cleaned_data, note=quote.customer.note)
-        customers.change(quote.customer.pk, contact=contact, actor=actor)
-    else:
-        second_thoughts.name_customer(number, customer=customers.add(contact, actor=actor), actor=actor)
-    return Done(f"Quote {number} is for {contact.name}.")
+    """Say who asked: somebody known here, or somebody new."""
+    given, undo = form.cleaned_data, _undo_customer(number)
+    names = {name: given[name] for name in ("name", "email", "phone")}
+    found = customers.get(given["known"]) if given["known"] else customers.add(Contact(**names), actor=actor)
+    quotes.name_customer(number, customer=found, expected_version=given["version"], actor=actor)
+    return Done(f"Quote {number} is for {found.name}.", undo)
+
+
+def nobody(number: str, form: VersionForm, actor: Actor) -> Done:
+    """Name no customer."""
+    undo = _undo_customer(number)
+    quotes.name_customer(number, customer=None, expected_version=form.cleaned_data["version"], actor=actor)
+    return Done(f"Quote {number} names no customer.", undo)
+
+
+def contact(number: str, form: ContactForm, actor: Actor) -> Done:
+    """Correct what is known of the customer."""
+    before = quote_selector.find(number).customer
+    if before is None:
+        raise BadInput([FieldError("/name", f"Quote {number} names no customer yet.")])
+    fields = {name: getattr(before, name) for name in ("name", "email", "phone")}
+    changed = customers.change(before.pk, contact=Contact(**form.cleaned_data, note=before.note), actor=actor)
+    return Done(f"What is known of {changed.name} is corrected.", _undo(number, "contact", fields))
+
+
+def _undo_customer(number: str) -> Undo:
+    """The way back to the customer whom the quote names now, or to nobody."""
+    before = quote_selector.find(number).customer
+    if before is None:
+        return _undo(number, "nobody")
+    return _undo(number, "customer", {"known": str(before.pk), "name": before.name})
 
 
 def today(number: str, form: forms.Form, actor: Actor) -> Done:
@@ -226,7 +294,10 @@ DEEDS: Deeds = MappingProxyType(
         "reopen": (NothingMore, reopen),
         "discount": (DiscountForm, discount),
         "note": (NoteForm, note),
+        "full-price": (NothingMore, full_price),
         "customer": (CustomerForm, customer),
+        "nobody": (VersionForm, nobody),
+        "contact": (ContactForm, contact),
         "today": (NothingMore, today),
         "proposal": (NothingMore, proposal),
     }

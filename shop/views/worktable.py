@@ -14,7 +14,7 @@ from inventory.selectors import items
 from kits.documents.build_sheet import build_sheet
 from kits.selectors import plans, standard_kits
 from kits.selectors.facts import facts
-from shop.models import Draft, DraftStep, House
+from shop.models import Customer, Draft, DraftStep, House
 from shop.refusals import status_of
 from shop.selectors import documents
 from shop.selectors import house as house_selector
@@ -88,9 +88,12 @@ def draft_sheet(request: HttpRequest, pk: int) -> HttpResponse:
 @screen
 @require_GET
 def offers(request: HttpRequest) -> HttpResponse:
-    """Items that answer to what is typed, or quotes, as options of a list."""
+    """Items that answer to what is typed, or quotes, or customers, as options of a list."""
     text = request.GET.get("q", "")[:100]
-    if request.GET.get("kind") == "quote":
+    kind = request.GET.get("kind")
+    if kind == "customer":
+        found = [_customer_offer(customer) for customer in tables.customers(text)] if text.strip() else []
+    elif kind == "quote":
         found = [_quote_offer(quote) for quote in tables.recent_quotes(text)] if text else []
     else:
         found = [(item.code, item.name, item.code) for item in items.find(text, MOST_OFFERED) if item.active]
@@ -198,6 +201,10 @@ def _row(step: DraftStep) -> dict[str, Any]:
 def _quote_offer(quote: Any) -> tuple[str, str, str]:
     name = quote.customer.name if quote.customer else ""
     return f"quote:{quote.number}", f"{quote.number} {name}".strip(), quote.number
+
+
+def _customer_offer(customer: Customer) -> tuple[str, str, str]:
+    return str(customer.pk), customer.name, " ".join(filter(None, (customer.phone, customer.email)))
 
 
 def _away(request: HttpRequest, address: str) -> HttpResponse:

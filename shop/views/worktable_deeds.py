@@ -69,14 +69,18 @@ def _at_touched(fault: FieldError, ask: Asked) -> FieldError:
 
 
 def _change(ask: Asked, spec: Spec) -> Change:
-    serial = ask.form.get("serial", "")
     return Change(
         spec,
         touched=ask.form.get("touched", "")[:80],
-        serial=int(serial) if serial.isascii() and serial.isdigit() and len(serial) < 18 else 0,
+        serial=_whole(ask.form.get("serial", "")),
         customer=ask.form["customer"][:200] if "customer" in ask.form else None,
+        known=_whole(ask.form.get("customer-known", "")),
         note=ask.form["note"][:2000] if "note" in ask.form else None,
     )
+
+
+def _whole(text: str) -> int:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 18 else 0
 
 
 def _edit(edit: Callable[[Asked, Standing], Spec]) -> Callable[[Asked, Standing], Draft]:

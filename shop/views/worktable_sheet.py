@@ -216,13 +216,22 @@ def _substitute(nth: int, substitute: Mapping[str, Any], names: Mapping[str, str
     }
 
 
+def _who(at: Standing) -> dict[str, Any]:
+    """The customer whom the draft names, or the quote where this draft named no other."""
+    if at.quote is None or at.draft.names_another:
+        return {"name": at.draft.customer, "known": at.draft.known_id}
+    named = at.quote["customer"]
+    return {"name": named["name"], "known": named["id"]} if named else {"name": "", "known": None}
+
+
 def _block(at: Standing) -> dict[str, Any]:
     quote = at.quote
     return {
         "quote": quote,
         "held": worktable.is_held(quote),
         "writer": worktable.writer_of(quote) if quote and at.is_stale else "",
-        "changed": quote is not None and not at.quoted,
+        "changed": quote is not None and not (at.quoted and at.words_kept),
+        "who": _who(at),
         "is_open": quote is None or quote["state"] == "open",
         "pieces": sum(line["quantity"] for line in at.plan["lines"]) if at.plan else 0,
         "wanting": [line for line in at.plan["lines"] if line["status"] != "free"] if at.plan else [],

@@ -1,6 +1,6 @@
 // The worktable: every change is worked out while one types, the latest wins, and no key is lost on the way.
 import { onKey, isTyping } from "./keys.js";
-import { enhance } from "./worktable-combo.js";
+import { enhance } from "./combo.js";
 import { place, takeHome } from "./worktable-depths.js";
 
 const WAIT_MS = 150;

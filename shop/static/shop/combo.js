@@ -1,8 +1,9 @@
 // A select with data-combo becomes a type-ahead (WAI-ARIA combobox, list autocomplete); an input with data-combo
 // gets a list of what its data-remote address offers. Two or three letters, then Enter takes the first.
+// An input with data-known keeps what is typed, and notes in the hidden field of that id what was picked by it.
 
 const MOST = 12;
-const WAIT_MS = 120;
+const WAIT_MS = 40;
 const plain = (text) => text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase().trim();
 
 export function enhance(root = document) {
@@ -15,6 +16,7 @@ class Combo {
     this.select = control.matches("select") ? control : null;
     this.input = this.select ? this.inputFor(control) : control;
     this.remote = control.dataset.remote;
+    this.known = control.dataset.known ? document.getElementById(control.dataset.known) : null;
     this.list = document.createElement("ul");
     this.list.id = `${this.input.id}-list`;
     this.list.className = "offers";
@@ -47,7 +49,8 @@ class Combo {
 
   listen() {
     this.input.addEventListener("input", (event) => {
-      event.stopPropagation(); // half a word is no choice yet
+      if (this.known) this.known.value = "";
+      else event.stopPropagation(); // half a word is no choice yet
       this.typed = true;
       this.offer();
     });
@@ -127,6 +130,10 @@ class Combo {
       if (open && this.active >= 0) this.take(this.shown[this.active], true);
       else if (this.input.value.trim() && this.select.dataset.free) this.free();
       else if (!this.input.value.trim()) this.take({ value: "", words: "" }, true);
+    } else if (event.key === "Enter" && this.known) {
+      event.preventDefault();
+      if (open && this.active >= 0) this.take(this.shown[this.active]);
+      this.close();
     } else if (event.key === "Enter") {
       event.preventDefault();
       if (open && this.active >= 0) this.input.value = this.shown[this.active].value;
@@ -142,6 +149,13 @@ class Combo {
   take(offer, onward = false) {
     this.typed = false;
     this.close();
+    if (this.known) {
+      this.input.value = offer.words;
+      this.input.dispatchEvent(new Event("input", { bubbles: true }));
+      this.close();
+      this.known.value = offer.value;
+      return;
+    }
     if (!this.select) {
       this.input.value = offer.value;
       document.getElementById(`${this.input.id}-go`).click();
