@@ -9,7 +9,7 @@ from functools import partial
 
 from reportlab.graphics.shapes import Drawing, Shape
 
-from kits.drawings import notes
+from kits.drawings import notes, things
 from kits.drawings.axes import plain
 from kits.drawings.dimensions import foot, height_line
 from kits.drawings.field_sheet import MapSheet, lay_out
@@ -68,7 +68,7 @@ def _contents(pen: Pen, scene: Scene, field: Field, sheet: MapSheet) -> list[Sha
         *_lines(pen, air, drawn, figured),
         *(_figure(pen, one) for one in figured),
         *shell(pen, scene, sheet.frame, sheet.wall),
-        *(found.shape() for found in roof_figures(pen, scene, sheet.frame) if found.shapes),
+        *_lamps(pen, scene, field, sheet),
         *height_line(pen, scene, sheet.frame, MARGIN + 8.0),
         *foot(pen, scene, sheet.frame, sheet.wall, sheet.width - MARGIN),
         *_marks(pen, sheet),
@@ -112,8 +112,8 @@ class _Air:
         return self.ground(x) + CLEAR <= y <= frame.top - CLEAR - self.sheet.hanging
 
     def taken(self) -> list[Box]:
-        """Marked points and the leaders to their words."""
-        found = []
+        """The lamp, marked points and the leaders to their words."""
+        found = [self.sheet.lamp] if self.sheet.lamp else []
         for placed in self.sheet.placed():
             (x, y), (x2, y2) = placed.note.anchor, placed.slot
             found.append(Box(x, y, x, y).grown(TARGET + 1.0))
@@ -131,6 +131,19 @@ class _Air:
         for line in isolines(field.along_mm, field.up_mm, field.values, level):
             for piece in pieces([frame.at(*place) for place in line], self.has):
                 yield level, Isoline(tuple(thinned(piece)), plain(level), strong)
+
+
+def _lamps(pen: Pen, scene: Scene, field: Field, sheet: MapSheet) -> list[Shape]:
+    """The lamp that the field is of, or all lamps as the section has them."""
+    if field.lamp is None or sheet.lamp is None:
+        return [found.shape() for found in roof_figures(pen, scene, sheet.frame) if found.shapes]
+    box = sheet.lamp
+    corner, wide, tall = (box.left, box.low), box.right - box.left, box.high - box.low
+    if field.lamp[0] == "tube":
+        shapes = things.reflector(pen, corner, wide, tall)
+    else:
+        shapes = things.dome(pen, corner, wide, tall, lamp=True)
+    return [Marked(*shapes, marks={"class": "lamp"})]
 
 
 def _ground(pen: Pen, scene: Scene, sheet: MapSheet) -> Iterator[Shape]:

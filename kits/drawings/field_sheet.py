@@ -7,6 +7,7 @@ from kits.drawings import notes
 from kits.drawings.axes import figure
 from kits.drawings.fields import Field, key
 from kits.drawings.frame import Frame
+from kits.drawings.isolines import Box
 from kits.drawings.layout import FOOT, HEIGHT_LINE, LEAST_HEIGHT, LEAST_WALL, LEAST_WIDTH, MARGIN
 from kits.drawings.legend import Entry, height_of
 from kits.drawings.measures import POINTS_PER_MM, length_text, scale_for
@@ -20,6 +21,7 @@ HEADING_ROOM = 18.0
 ABOVE = 5.0  # between the key and the lamps
 ROUNDS = 4  # key and leaders depend on the scale, and the scale on their room
 LEAST_KEY = 220.0
+LAMP_MM = 80.0  # each way, of the one lamp of a field: a sign, not a size
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,7 @@ class MapSheet:
     width: float
     height: float
     hanging: float  # points below the rim that lamps take below a closed top
+    lamp: Box | None  # the one lamp that the field is of
     key: tuple[Entry, ...]
     notes: tuple[Note, ...]
     column: Column
@@ -65,14 +68,14 @@ def _try(
     scene: Scene, field: Field, entries: tuple[Entry, ...], size: tuple[float, float],
     scale: float | None, room: _Room,
 ) -> MapSheet:  # fmt: skip
-    inside, above = scene.inside, scene.inside.height_mm + roof_mm(scene)
+    inside, above = scene.inside, scene.inside.height_mm + _roof_mm(scene, field)
     words = max((width_of(_words(field, mark)) for mark in field.marks), default=0.0)
     beside = 2 * MARGIN + HEIGHT_LINE + room.run + words + CALLOUT_RADIUS
     n = scale or scale_for(
         inside.depth_mm, above, width=size[0] - beside, height=size[1] - FOOT - ABOVE - room.head
     )
     wall = max(LEAST_WALL, inside.wall_mm * POINTS_PER_MM / n)
-    over_front, over_back = _overhangs(scene, n)
+    over_front, over_back = _overhangs(scene, n) if field.lamp is None else (0.0, 0.0)
     left = max(HEIGHT_LINE, over_front)
     frame = Frame(n, MARGIN + left + wall, FOOT + wall, inside.depth_mm, inside.height_mm)
     many = FOOT + PITCH * len(field.marks) + CALLOUT_RADIUS
@@ -84,7 +87,17 @@ def _try(
     wide = max(
         edge + words + (CALLOUT_RADIUS if words else 0.0) + MARGIN, LEAST_WIDTH, _key_width(field, entries)
     )
-    return MapSheet(frame, wall, wide, tall, _hanging(scene, frame), entries, found, column)
+    return MapSheet(
+        frame,
+        wall,
+        wide,
+        tall,
+        _hanging(scene, field, frame),
+        _lamp_box(field, frame, wall),
+        entries,
+        found,
+        column,
+    )
 
 
 def _needed(sheet: MapSheet) -> _Room:
@@ -133,8 +146,26 @@ def _overhangs(scene: Scene, n: float) -> tuple[float, float]:
     return max(0.0, front * POINTS_PER_MM / n), max(0.0, back * POINTS_PER_MM / n)
 
 
-def _hanging(scene: Scene, frame: Frame) -> float:
-    """What lamps below a closed top take of the air."""
-    if scene.inside.top_kind in OPEN_TOPS:
+def _lamp_box(field: Field, frame: Frame, wall: float) -> Box | None:
+    """Where the one lamp of a field is drawn: on the rim where it stands above it."""
+    if field.lamp is None:
+        return None
+    _, back_mm, low_mm = field.lamp
+    wide, tall = min(max(10.0, frame.pt(LAMP_MM)), frame.right - frame.left), max(8.0, frame.pt(LAMP_MM))
+    low = frame.top + 1.2 if low_mm >= frame.up_mm else frame.y(max(low_mm, 0.0))
+    left = min(max(frame.x(back_mm) - wide / 2, frame.left - wall), frame.right + wall - wide)
+    return Box(left, low, left + wide, low + tall)
+
+
+def _roof_mm(scene: Scene, field: Field) -> float:
+    """How far lamps stand above the rim."""
+    if field.lamp is None:
+        return roof_mm(scene)
+    return LAMP_MM if field.lamp[2] + LAMP_MM > scene.inside.height_mm else 0.0
+
+
+def _hanging(scene: Scene, field: Field, frame: Frame) -> float:
+    """What lamps below the top take of the air."""
+    if field.lamp is not None or scene.inside.top_kind in OPEN_TOPS:
         return 0.0
     return max((max(4.0, frame.pt(part.height_mm or 40.0)) + 2.0 for part in carriers(scene)), default=0.0)

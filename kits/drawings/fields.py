@@ -11,6 +11,7 @@ from kits.drawings.labels import Point
 from kits.drawings.legend import Entry
 
 Mark = tuple[float, float, str]  # distance from the front, height above the floor [mm], words
+Lamp = tuple[str, float, float]  # "tube" or "spot", distance from the front, height of its lower edge [mm]
 GRADES = ("thin dots", "dots", "thick dots")
 
 
@@ -18,8 +19,9 @@ GRADES = ("thin dots", "dots", "thick dots")
 class Field:
     """Values over a section: `values[k][i]` at height `up_mm[k]` and distance `along_mm[i]` from the front.
 
-    `wanted` is the band that the animal wants, `limit` what is too much. Raises Impossible where rows and
-    axes do not agree, an axis does not ascend or a value is not finite.
+    `wanted` is the band that the animal wants, `limit` what is too much. With a `lamp` the map shows this one
+    where it is reckoned to be, in place of all lamps where the kit's drawings propose them. Raises
+    Impossible where rows and axes do not agree, an axis does not ascend or a value is not finite.
     """
 
     along_mm: tuple[float, ...]
@@ -31,6 +33,7 @@ class Field:
     wanted: tuple[float, float] | None = None
     limit: float | None = None
     marks: tuple[Mark, ...] = ()
+    lamp: Lamp | None = None
 
     def __post_init__(self) -> None:
         for name in ("along_mm", "up_mm"):

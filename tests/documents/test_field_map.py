@@ -1,5 +1,6 @@
 """Maps of a field: lines where it equals their level, figures in clear gaps, bands that read in grey."""
 
+from dataclasses import replace
 from math import inf, nan
 
 import pytest
@@ -135,6 +136,21 @@ def test_marked_points_carry_the_value_of_the_field(crested):
     lamp = lamp_over(scene)
     value = strength_for(scene, lamp) / distance((x, y), lamp) ** 2
     assert f"back on the perch {value:.1f}" in texts(drawing)
+
+
+@pytest.mark.parametrize("name", drawn.CORNERS)
+@pytest.mark.parametrize(("form", "share"), [("tube", 1.05), ("spot", 1.0), ("spot", 0.7)])
+def test_the_lamp_of_a_field_stands_where_it_is_reckoned_and_alone(name, form, share):
+    scene = scene_called(name)
+    inside = scene.inside
+    lamp = (form, 0.6 * inside.depth_mm, share * inside.height_mm)
+    drawing = field_map(scene, replace(map_field(scene), lamp=lamp))
+    shapes = [drawn.extent(s, m) for s, m, marks in drawn.shapes(drawing) if marks.get("class") == "lamp"]
+    box = inner_box(drawing)
+    middle = (min(one.left for one in shapes) + max(one.right for one in shapes)) / 2
+    assert (middle - box.x) / box.width == pytest.approx(0.6, abs=0.2 if box.width < 30 else 0.01)
+    assert not any("data-part" in marks for _, _, marks in drawn.shapes(drawing))
+    assert drawn.clashes(drawing) == drawn.outside(drawing) == []
 
 
 def test_a_mark_beyond_the_field_carries_words_alone(crested):
