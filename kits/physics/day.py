@@ -10,9 +10,19 @@ from inventory.calc.errors import Impossible
 from kits.physics import day_balance as balance
 from kits.physics.air import humidity_ratio
 from kits.physics.checks import percent
-from kits.physics.day_box import Amounts, Network, State, network
+from kits.physics.day_box import Amounts, Network, State, network, saturation
 from kits.physics.day_curve import DayCurve, Shed, curve_of
-from kits.physics.day_parts import Enclosure, Heater, Lamp, Mister, RoomDay, Start, box_of, liveable
+from kits.physics.day_parts import (
+    COLDEST_C,
+    Enclosure,
+    Heater,
+    Lamp,
+    Mister,
+    RoomDay,
+    Start,
+    box_of,
+    liveable,
+)
 from kits.physics.day_schedule import DAY_S, Schedule, Step, Timeline, mean_forcing, timeline
 
 __all__ = ["climate_summary"]
@@ -26,7 +36,7 @@ LONG_STEP_S = 120.0
 SETTLING_LEAPS = 4
 SETTLING_LEAP_S = 2e5
 SETTLING_DAYS = 2
-SETTLING_STEP_S = 1200.0
+SETTLING_STEP_S = 900.0
 
 
 def climate_summary(  # noqa: PLR0913, PLR0917 - plain numbers to try, all part of the question
@@ -197,12 +207,19 @@ def _mean_state(box: Enclosure, schedule: Schedule, clock: Timeline, start: Star
     """The box in the mean of its day, with the water of the start; it also tells the density of its air."""
     act = mean_forcing(clock)
     net = network(box, schedule.heater, air_c=act.room_c, ratio=act.room_ratio)
-    even = state = _even(start, act.room_c, act.room_ratio)
+    state = _even(start, act.room_c, act.room_ratio)
+    water = {"soil_l": start.soil_water_l, "film_l": 0.0, "reservoir_l": start.reservoir_l}
     for _ in range(SETTLING_LEAPS):
         leap = balance.moved(net, state, act, SETTLING_LEAP_S)
-        state = State(*balance.applied(net, state, leap)[:5], *even[5:])
-        _must_not_boil(state)
+        state = _guess(net, balance.applied(net, state, leap))._replace(**water)
     return state
+
+
+def _guess(net: Network, state: State) -> State:
+    """A state that can be, near one that a leap along straight lines may have thrown too far."""
+    air_c, glass_c, soil_c, probe_c = (min(max(celsius, COLDEST_C), BOILING_C) for celsius in state[:4])
+    ratio = min(max(0.0, state.ratio), saturation(net.saturated, air_c)[0])
+    return State(air_c, glass_c, soil_c, probe_c, ratio, state.soil_l, state.film_l, state.reservoir_l)
 
 
 def _must_not_boil(state: State) -> None:

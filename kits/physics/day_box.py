@@ -82,7 +82,7 @@ class Network:
     air_j_kg_k: float
     changes_s: float
     buoyant_s: float
-    exponent: float
+    half_exponent: float
     wet_glass_kg_s: float
     wet_soil_kg_s: float
     wet_film_kg_s: float
@@ -145,7 +145,7 @@ def network(box: Enclosure, heater: Heater | None, *, air_c: float, ratio: float
         air_j_kg_k=AIR_J_KG_K,
         changes_s=box.air_changes_h / 3600,
         buoyant_s=box.buoyant_changes_h / 3600,
-        exponent=box.buoyancy_exponent,
+        half_exponent=box.buoyancy_exponent / 2,
         wet_glass_kg_s=box.wall_area_m2 * wet_kg_s_m2,
         wet_soil_kg_s=box.floor_area_m2 * box.evaporation_factor * wet_kg_s_m2,
         wet_film_kg_s=wettable * wet_kg_s_m2,

@@ -30,7 +30,8 @@ class Enclosure:
 
     The heat of the walls sits in the middle of their panes. The top is a film without heat of its own: for a
     mesh top 5 W/m2K is an engineering choice without a source. Air changes are volumes of inside air an hour;
-    with buoyancy they are air_changes_h + buoyant_changes_h x |inside - room|^buoyancy_exponent.
+    with buoyancy they are air_changes_h + buoyant_changes_h x |inside - room|^buoyancy_exponent, rounded off
+    below a difference of 0.1 K.
     """
 
     volume_m3: float
