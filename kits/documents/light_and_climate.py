@@ -1,4 +1,4 @@
-"""The pages "Light and climate": pictures with sentences below them, narrow ones side by side."""
+"""The pages "Light and climate": pictures with their sentences, narrow ones side by side."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -27,6 +27,7 @@ class _Cell:
     width: float
     share: float
     lines: tuple[tuple[str, ...], ...]
+    is_beside: bool = False  # words stand beside the drawing, not below it
 
     @property
     def drawn(self) -> float:
@@ -41,6 +42,8 @@ class _Cell:
     @property
     def height(self) -> float:
         """Height of title, drawing and sentences."""
+        if self.is_beside:
+            return TITLE + max(self.drawn, self.words)
         return TITLE + self.drawn + BELOW + self.words
 
 
@@ -51,6 +54,7 @@ def draw(flow: Flow, pictures: Sequence[Picture]) -> None:
     flow.set_columns(1)
     flow.move_on()
     flow.heading("Light and climate", note="estimates: check with instruments")
+    flow.y -= BELOW
     room = flow.y - flow.floor
     for row in _rows(pictures, flow.width, room):
         tall = max(cell.height for cell in row)
@@ -63,15 +67,17 @@ def draw(flow: Flow, pictures: Sequence[Picture]) -> None:
 
 
 def _rows(pictures: Sequence[Picture], width: float, room: float) -> Iterator[tuple[_Cell, ...]]:
-    """Neighbours that both do with half the width make a row of two; every other one has its own."""
+    """Neighbours that both do with half the width make a row of two, or a picture and its words do."""
     half, waiting = (width - BESIDE) / 2, list(pictures)
     while waiting:
-        pair = waiting[:2]
-        if len(pair) == 2 and all(picture.drawing.width <= half for picture in pair):
-            yield tuple(_cell(picture, half, room) for picture in pair)
+        narrow = [picture for picture in waiting[:2] if picture.drawing.width <= half]
+        if len(narrow) == 2:
+            yield tuple(_cell(picture, half, room) for picture in narrow)
             waiting = waiting[2:]
-        else:
-            yield (_cell(waiting.pop(0), width, room),)
+            continue
+        picture = waiting.pop(0)
+        beside = _Cell(picture, half, 1.0, _wrapped(picture.sentences, half), is_beside=True)
+        yield (beside if picture in narrow and beside.height <= room else _cell(picture, width, room),)
 
 
 def _cell(picture: Picture, width: float, room: float) -> _Cell:
@@ -99,7 +105,7 @@ def _place(flow: Flow, cell: _Cell, corner: tuple[float, float]) -> None:
     flow.text(x, y - TITLE_STYLE.size, title, TITLE_STYLE)
     y -= TITLE + cell.drawn
     flow.draw(_render(cell, (x, y)))
-    y -= BELOW
+    x, y = (x + cell.width + BESIDE, y + cell.drawn) if cell.is_beside else (x, y - BELOW)
     for lines in cell.lines:
         for line in lines:
             flow.text(x, y - BODY.size, line, BODY)

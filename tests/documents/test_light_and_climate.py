@@ -46,13 +46,14 @@ def test_two_wide_or_four_narrow_pictures_stand_on_a_page(paper, count, width, s
     assert [text.count("Picture ") for text, _ in pages] == shares
 
 
-def test_a_narrow_picture_between_wide_ones_has_a_row_of_its_own():
-    found = pages_after(
-        with_pictures(picture(1, width=200, height=100), picture(2, height=100), picture(3, height=100)),
-        "letter",
-    )
-    [(_, drawn)] = found
+def test_a_narrow_picture_without_a_neighbour_has_its_words_beside_it():
+    pdf = with_pictures(picture(1, width=200, height=100), picture(2, height=100), picture(3, height=100))
+    [(_, drawn)] = pages_after(pdf, "letter")
     assert len({round(rect["top"]) for rect in drawn}) == 3
+    rect = next(one for one in drawn if one["width"] == 200)
+    with opened(pdf) as document:
+        beside = document.pages[-1].crop((rect["x1"], rect["top"], 612 - 36, rect["bottom"]))
+        assert " ".join(beside.extract_text().split()) == " ".join(SAID)
 
 
 @PAPERS
