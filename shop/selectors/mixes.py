@@ -7,7 +7,7 @@ from inventory.calc.errors import Impossible
 from inventory.errors import BadInput, FieldError, Unknown
 from inventory.models import Mix, MixPart
 from kits.models import Profile
-from kits.physics.mix_bounds import AIR, STOCK, Bounds, Failure
+from kits.physics.mix_bounds import AIR, STOCK, Bound, Bounds, Failure, listed
 from kits.physics.mix_design import (
     MOST_INGREDIENTS,
     CheaperMix,
@@ -59,14 +59,14 @@ class MixRow:
         return None if self.judgement is None else self.judgement.figures
 
     @property
-    def has_bounds(self) -> bool:
-        """Whether anything at all is asked of it."""
-        return self.bounds != Bounds()
+    def asked_for(self) -> tuple[Bound, ...]:
+        """What is asked of it, one at a time."""
+        return tuple(bound for bound in listed([], self.bounds) if not _is_physics(bound))
 
     @property
     def failures(self) -> tuple[Failure, ...]:
         """The bounds that it does not keep, whatever is free."""
-        return tuple(failure for failure in self._about(stock=False) if not _unasked(failure))
+        return tuple(failure for failure in self._about(stock=False) if not _is_physics(failure.bound))
 
     @property
     def is_saturated(self) -> bool:
@@ -83,9 +83,9 @@ class MixRow:
         return tuple(failure for failure in every if (failure.bound.about == STOCK) is stock)
 
 
-def _unasked(failure: Failure) -> bool:
-    """That a mix has no less than no air is physics, not a wish: `is_saturated` tells of it."""
-    return failure.bound.about == AIR and failure.bound.least and failure.bound.limit == 0
+def _is_physics(bound: Bound) -> bool:
+    """That no mix has less than no air is no wish: `is_saturated` tells of it."""
+    return bound.about == AIR and bound.least and bound.limit == 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +95,7 @@ class Design:
     pool: tuple[Loose, ...]
     made: MixDesign | None
     cheaper: tuple[CheaperMix, ...] = ()
+    unpriced: tuple[str, ...] = ()
     left_out: str = ""
     refusal: str = ""
 
@@ -165,8 +166,10 @@ def usable() -> dict[str, Ingredient]:
 
 def design(ingredients: Sequence[Ingredient], bounds: Bounds, bed: Bed) -> Design:
     """The least-cost mix of exactly these ingredients; raises BadInput where they cannot be compared."""
+    unpriced = tuple(known.code for known in ingredients if not known.cents_per_l)
     try:
-        return Design((), design_mix(ingredients, bounds, bed), nearest_cheaper(ingredients, bounds, bed))
+        made, cheaper = design_mix(ingredients, bounds, bed), nearest_cheaper(ingredients, bounds, bed)
+        return Design((), made, cheaper, unpriced)
     except Impossible as impossible:
         raise BadInput(
             [FieldError("/ingredients", f"{impossible.argument} {impossible.sentence}.")]

@@ -10,7 +10,7 @@ from inventory.errors import FieldError
 from inventory.units import length_in_both
 from kits.drawings.retention_curve import SoilPicture, retention_curve
 from kits.drawings.svg import svg
-from kits.physics.mix_bounds import NAMES, Bound, listed
+from kits.physics.mix_bounds import NAMES, Bound
 from kits.physics.mix_design import CheaperMix, MixDesign
 from kits.physics.mixes import CURVE, Bed, MixFigures, mix_figures
 from kits.terms.facts import Subject
@@ -61,7 +61,7 @@ def sheet(
         "made": None if page.design.made is None else _design(page.design.made, with_cost=with_cost),
         "cheaper": [_cheaper(mix, with_cost=with_cost) for mix in page.design.cheaper],
         "saves": _saves(page) if with_cost else None,
-        "unpriced": [one.name for one in page.design.pool if one.cents_per_l is None],
+        "unpriced": [one.name for one in page.design.pool if one.item in page.design.unpriced],
         "sources": list(_sources(page)),
     }
 
@@ -155,7 +155,7 @@ def _ratio_words(page: MixPage) -> str:
 def _bounds(page: MixPage, asked: Asked) -> Iterator[tuple[str, str]]:
     """Every bound in words with its mark and source."""
     style = page.row.style
-    for bound in listed([], page.row.bounds):
+    for bound in page.row.asked_for:
         name = f"{bound.about}_{'lo' if bound.least else 'hi'}"
         if name in asked.numbers:
             yield _capital(bound.words), ASKED
