@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 Equipment = Mapping[str, Sequence[Figures]]
 GRID = Grid(across=3, back=41, up=61)
-WARM_GRID = Grid(across=3, back=31, up=41)
+WARM_GRID = Grid(across=3, back=41, up=61)
 PROFILE_STEPS = 40
 TOP_SHARE = 0.9  # of the air: nearer to the lamps no plant stands
 LEAST_DOWN_MM = 20.0

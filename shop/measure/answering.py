@@ -19,6 +19,7 @@ from shop.services import staff
 
 ITEMS, ROUNDS, LIMIT_MS = 5_000, 8, 100.0
 HAND_MS = 160  # between two keys of a quick hand; two within 45 ms are taken for a scanner
+PARTS = ("before", "server", "swap", "paint")
 LOOKS = Path(__file__).with_name("pressing.js")
 KIT = "crested gecko, tall"
 
@@ -55,8 +56,8 @@ def measure() -> Iterator[Row]:
 
 
 def _where(ones: Sequence[dict[str, float]], middle: float) -> str:
-    """Median time before the request is sent, until it is answered, and from there to the paint."""
-    parts = {name: [one[name] for one in ones if name in one] for name in ("before", "server", "after")}
+    """Median time before the request is sent, until it is answered, until it is swapped in, until it is painted."""
+    parts = {name: [one[name] for one in ones if name in one] for name in PARTS}
     words = [f"{name} {median(values):.0f}" for name, values in parts.items() if values]
     return ", ".join([f"median {middle:.0f}", *words])
 
@@ -124,5 +125,6 @@ def _parts(told: dict[str, float]) -> dict[str, float]:
     if "answered" in told:
         found["before"] = told["sent"] - told["at"]
         found["server"] = told["answered"] - told["sent"]
-        found["after"] = told["painted"] - told["answered"]
+        found["swap"] = told["told"] - told["answered"]
+        found["paint"] = told["painted"] - told["told"]
     return found

@@ -1,6 +1,7 @@
 """What stands on each document, read from the database: at most a dozen queries each."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -16,8 +17,10 @@ from inventory.selectors import stock
 from inventory.units import length_in_both, mass_in_both, volume_in_both
 from kits.documents import filling
 from kits.documents.content import BuildSheet, CautionRow, Heading, Sums
+from kits.documents.pictures import Sight, all_pictured
 from kits.drawings.scene import Scene
 from kits.selectors import builds
+from kits.selectors.pictures import equipment_of
 from kits.terms.build import Build
 from kits.terms.plan import Plan, money
 from shop.calc import agreed as agreed_calc
@@ -52,7 +55,7 @@ def build_sheet(number: str) -> tuple[BuildSheet, Scene]:
         discount=money(price.discount_cents) if price.discount_cents else "",
     )
     told = filling.Told(_heading(quote, version, house), sums)
-    return filling.fill(version.plan, build, told), builds.scene_of(version.plan, build)
+    return _with_pictures(filling.fill(version.plan, build, told), version.plan, build)
 
 
 def build_sheet_of_plan(plan: Plan) -> tuple[BuildSheet, Scene]:
@@ -60,7 +63,14 @@ def build_sheet_of_plan(plan: Plan) -> tuple[BuildSheet, Scene]:
     house, document = House.current(), plan.as_json()
     build = builds.build_of(plan.spec)
     heading = Heading(house.name, house.town, "", 0, house_selector.today(house).isoformat())
-    return filling.fill(document, build, filling.Told(heading)), builds.scene_of(document, build)
+    return _with_pictures(filling.fill(document, build, filling.Told(heading)), document, build)
+
+
+def _with_pictures(sheet: BuildSheet, plan: Mapping[str, Any], build: Build) -> tuple[BuildSheet, Scene]:
+    """The sheet with the pictures of light, warmth and the day, and what is drawn on its front page."""
+    scene = builds.scene_of(plan, build)
+    pictures = all_pictured(Sight(build, scene, equipment_of(plan, build)))
+    return replace(sheet, pictures=pictures), scene
 
 
 def quote_sheet(number: str) -> QuoteSheet:

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from inventory.errors import FieldError
+from kits.documents.pictures import PICTURES, Sight, pictured
 from kits.drawings import scene as scenes
 from kits.drawings.floor import floor
 from kits.drawings.scene import Scene
@@ -17,6 +18,8 @@ from kits.drawings.svg import svg
 from kits.drawings.top import top
 from kits.planning.faults import field_name
 from kits.selectors import builds
+from kits.selectors.pictures import equipment_of
+from kits.terms.build import Build
 from shop.calc.worktable import EXTRA, leaves_alone, owned_role
 from shop.calc.worktable_differences import WORDS as DIFFERENCE_WORDS
 from shop.calc.worktable_fields import DEPTHS, FIELDS, NUMBERS, SIDES, field_of, texts_of
@@ -27,7 +30,14 @@ from shop.views import worktable_words
 LEVELS = {"stop": 0, "warning": 1, "note": 2}
 SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
 SCALE = re.compile(r">scale (1 : [0-9.]+)<")
-VIEWS = {"section": gettext_lazy("Section"), "above": gettext_lazy("From above")}
+VIEWS = {
+    "section": gettext_lazy("Section"),
+    "above": gettext_lazy("From above"),
+    "uv": gettext_lazy("UV"),
+    "warmth": gettext_lazy("Warmth"),
+    "light": gettext_lazy("Plant light"),
+    "day": gettext_lazy("Day"),
+}
 DEPTH_WORDS = {
     "drainage": gettext_lazy("drainage"),
     "substrate_front": gettext_lazy("soil, front"),
@@ -41,7 +51,7 @@ def sheet(
 ) -> dict[str, Any]:
     """Everything that a fragment of the sheet asks for."""
     scene = _scene(at)
-    drawings = _drawings(scene, view)
+    drawings, told = _drawings(at, scene, view)
     return {
         "at": at,
         "draft": at.draft,
@@ -53,6 +63,7 @@ def sheet(
         "depths": _depths(scene),
         "scale": _scale(drawings),
         "drawings": drawings,
+        "told": told,
         **_parts(at),
         **_block(at),
     }
@@ -126,20 +137,34 @@ def _scale(drawings: Sequence[str]) -> str:
     return found[1] if found else ""
 
 
-def _drawings(scene: Scene | None, view: str) -> list[SafeString]:
-    if scene is None:
-        return []
+def _drawings(at: Standing, scene: Scene | None, view: str) -> tuple[list[SafeString], tuple[str, ...]]:
+    """The drawings of a view, and the sentences below them."""
+    if scene is None or at.plan is None:
+        return [], ()
+    if view in PICTURES:
+        return _picture(at.plan, builds.build_of(at.spec), scene, view)
     if view != "above":
         width, height = SECTION_PT
         drawn = section(scene, width=width, height=height)
         title = _("Side section to scale, front on the left")
-        return [_safe(svg(drawn, name="drawing-section", title=title))]
+        return [_safe(svg(drawn, name="drawing-section", title=title))], ()
     width, height = PLAN_PT
     titles = {"floor": _("Floor from above, back at the top"), "top": _("Top from above, back at the top")}
     return [
         _safe(svg(draw(scene, width=width, height=height), name=f"drawing-{name}", title=titles[name]))
         for name, draw in (("floor", floor), ("top", top))
-    ]
+    ], ()
+
+
+def _picture(
+    plan: Mapping[str, Any], build: Build, scene: Scene, view: str
+) -> tuple[list[SafeString], tuple[str, ...]]:
+    """A picture of light, warmth or the day, worked out now that somebody looks at it."""
+    sight = Sight(build, scene, equipment_of(plan, build), *SECTION_PT)
+    found = pictured(view, sight)
+    if found is None:
+        return [], (_("Nothing in this kit gives a picture of it."),)
+    return [_safe(svg(found.drawing, name=f"drawing-{view}", title=found.title))], found.sentences
 
 
 def _safe(text: str) -> SafeString:

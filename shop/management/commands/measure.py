@@ -12,6 +12,8 @@ MEASURES = {
     "hold": "holding",
     "http": "serving",
     "key": "answering",
+    "look": "looking",
+    "mix": "designing",
     "paper": "papers",
     "read": "reading",
     "start": "starting",

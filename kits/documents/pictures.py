@@ -1,0 +1,187 @@
+"""The pictures of light, heat and the day of a kit, each with what it says in words."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from kits.documents import amounts
+from kits.documents.content import Picture
+from kits.drawings.day_curve import day_curve
+from kits.drawings.day_picture import DayPicture
+from kits.drawings.field_map import Field, field_map
+from kits.drawings.fields import Lamp, Mark
+from kits.drawings.light_profile import PlantClass, light_profile
+from kits.drawings.scene import Scene
+from kits.effects import brightness, maps, sunlight, warmth
+from kits.effects.maps import Equipment
+from kits.effects.places import basking_spot, highest_perch
+from kits.effects.whole_day import WholeDay, whole_day
+from kits.physics.day_curve import BandCheck
+from kits.physics.grids import Section
+from kits.physics.light import daily_light_integral
+from kits.terms.build import Build
+
+INDICES = (0.1, 0.25, 0.5, 1.0, 2.0, 3.0, 4.5, 7.0)
+STEP_K, STEPS = 5.0, 8
+# Ends of the plant table's classes [umol/m2/s]; common practice by class.
+CLASSES = (("low", 20.0, 60.0), ("medium", 40.0, 100.0), ("bright", 80.0, 200.0), ("high", 150.0, 400.0))
+ESTIMATE = "An estimate for planning: measure it in the finished enclosure."
+LAMPS = {"uvb_lamp": "UVB lamp", "plant_light": "plant light", "basking_lamp": "basking lamp"}
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """What is looked at: the build, its drawing, what stands in each role, and how large it is drawn."""
+
+    build: Build
+    scene: Scene
+    equipment: Equipment
+    width_pt: float = 250.0
+    height_pt: float = 205.0  # so low that all pictures of a kit share one page
+
+
+def pictured(key: str, sight: Sight) -> Picture | None:
+    """One picture by its key; None where the kit has nothing of the kind."""
+    return PICTURES[key](sight)
+
+
+def all_pictured(sight: Sight) -> tuple[Picture, ...]:
+    """Every picture that the kit has something for."""
+    return tuple(found for key in PICTURES if (found := pictured(key, sight)) is not None)
+
+
+def _uv(sight: Sight) -> Picture | None:
+    section = maps.uv_map(sight.build, sight.equipment)
+    if section is None:
+        return None
+    asked, spot = sunlight.wanted(sight.build), basking_spot(sight.build)
+    perch = highest_perch(sight.build)
+    reach = (perch.back_mm, min(spot.reaches_mm, float(section.up_mm[-1])), "highest reach")
+    field = _field(
+        section, "UV index", wanted=(asked.least, asked.average[1]), limit=asked.most, levels=INDICES,
+        marks=(_back(sight.build), reach), lamp=("tube", perch.back_mm, spot.lamp_mm),
+    )  # fmt: skip
+    said = (
+        f"Wanted on the back {asked.least:g} to {asked.average[1]:g}, at most {asked.most:g} "
+        "within reach. Shade of leaves and wood is not drawn."
+    )
+    return Picture(
+        "UV index",
+        field_map(sight.scene, field, width=sight.width_pt, height=sight.height_pt),
+        (said, ESTIMATE),
+    )
+
+
+def _warmth(sight: Sight) -> Picture | None:
+    section, place = maps.warmth_map(sight.build, sight.equipment), warmth.basking_place(sight.build)
+    if section is None or place is None:
+        return None
+    first = STEP_K * (int(place.air_c // STEP_K) + 1)
+    levels = tuple(first + STEP_K * step for step in range(STEPS))
+    field = _field(
+        section, "surface", unit="C", wanted=(place.low_c, place.high_c), levels=levels,
+        marks=(_back(sight.build),), lamp=("spot", highest_perch(sight.build).back_mm, place.spot.lamp_mm),
+    )  # fmt: skip
+    wanted = amounts.temperature(place.low_c, place.high_c, sight.build.units)
+    said = f"A dry, thin surface with the lamp set for the perch; wanted there {wanted}."
+    return Picture(
+        "Warmth of the basking lamp",
+        field_map(sight.scene, field, width=sight.width_pt, height=sight.height_pt),
+        (said, ESTIMATE),
+    )
+
+
+def _back(build: Build) -> Mark:
+    return highest_perch(build).back_mm, basking_spot(build).lies_mm, "back"
+
+
+def _field(  # noqa: PLR0913 - a field with everything that is drawn on it
+    section: Section,
+    name: str,
+    *,
+    wanted: tuple[float, float],
+    levels: tuple[float, ...],
+    marks: tuple[Mark, ...],
+    unit: str = "",
+    limit: float | None = None,
+    lamp: Lamp | None = None,
+) -> Field:
+    return Field(
+        along_mm=tuple(section.along_mm.tolist()),
+        up_mm=tuple(section.up_mm.tolist()),
+        values=tuple(map(tuple, section.values.tolist())),
+        name=name,
+        unit=unit,
+        levels=levels,
+        wanted=wanted,
+        limit=limit,
+        marks=marks,
+        lamp=lamp,
+    )
+
+
+def _light(sight: Sight) -> Picture | None:
+    profile = maps.light_profile(sight.build, sight.equipment)
+    if profile is None:
+        return None
+    classes = [PlantClass(name, _dli(low), _dli(high)) for name, low, high in CLASSES]
+    drawing = light_profile(
+        sight.scene, profile, classes, hours=brightness.HOURS, width=sight.width_pt, height=sight.height_pt
+    )
+    said = (
+        f"The ground gets {profile.middle[0]:.1f} mol/m2 a day in the middle and {profile.edge[0]:.1f} "
+        f"at the edge, with the lamps on for {brightness.HOURS:g} hours."
+    )
+    return Picture("What light the plants get", drawing, (said, ESTIMATE))
+
+
+def _dli(ppfd: float) -> float:
+    return daily_light_integral(ppfd, brightness.HOURS)
+
+
+def _day(sight: Sight) -> Picture | None:
+    day = whole_day(sight.build, sight.equipment)
+    drawing = day_curve(_day_picture(day, sight.build.units), width=sight.width_pt, height=sight.height_pt)
+    return Picture("A day in the enclosure", drawing, (*_told(day, sight.build.units), ESTIMATE))
+
+
+def _day_picture(day: WholeDay, units: str) -> DayPicture:
+    curve, bands = day.curve, day.bands
+    return DayPicture(
+        minutes=curve.minutes.tolist(),
+        air_c=curve.air_c.tolist(),
+        soil_c=curve.soil_c.tolist(),
+        humidity_pct=curve.humidity_pct.tolist(),
+        heater_duty=curve.heater_duty.tolist(),
+        day_c=bands.day_c,
+        night_c=bands.night_c,
+        humidity_band=bands.day_pct,
+        day_hours=(bands.day_from_h, bands.day_until_h),
+        lamp_hours=[(LAMPS[role], begins, ends) for role, begins, ends in day.lamp_hours],
+        mist_hours=day.mist_hours,
+        units=units,
+    )
+
+
+def _told(day: WholeDay, units: str) -> Iterator[str]:
+    """How temperature and humidity lie against the bands that are wanted."""
+    for check in day.checks:
+        if check.worst is not None:
+            yield _outside(check, check.worst, units)
+
+
+def _outside(check: BandCheck, worst: float, units: str) -> str:
+    too_high = check.share_above >= check.share_below
+    share = check.share_above if too_high else check.share_below
+    warm = check.figure == "temperature"
+    farthest = amounts.temperature(worst, worst, units) if warm else f"{worst:.0f} %"
+    what = f"{'Air' if warm else 'Humidity'} by {check.part}"
+    way, end = ("above", "up") if too_high else ("below", "down")
+    return f"{what}: {way} the band for {share:.0%} of it, {end} to {farthest}."
+
+
+PICTURES: Mapping[str, Callable[[Sight], Picture | None]] = {
+    "uv": _uv,
+    "warmth": _warmth,
+    "light": _light,
+    "day": _day,
+}
