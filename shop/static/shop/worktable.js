@@ -11,6 +11,7 @@ let deedUnderWay = "";
 let changeWaits = false;
 let visit = 0;
 let kept = null;
+let drawn = ""; // the drawing as it came last, before the depth fields were laid into it
 
 // On the worktable S takes a substitute; the rooms keep their links.
 for (const link of document.querySelectorAll(".rooms [data-key=s], .rooms [data-key=q], .rooms [data-key=o]")) link.removeAttribute("data-key");
@@ -32,7 +33,8 @@ document.addEventListener("input", (event) => {
   if (!form || event.target.name === "add") return;
   form.elements.touched.value = event.target.matches("input:not([type=checkbox]), textarea") ? `${event.target.name} ${visit}` : "";
   if (event.target.name === "own") tellOwned(form);
-  changeSoon(event.target.matches("select, [type=checkbox]") ? 0 : WAIT_MS);
+  // A figure is worked out at once: while one answer is under way only the last change waits (hx-sync).
+  changeSoon(event.target.matches("select, [type=checkbox], [inputmode]") ? 0 : WAIT_MS);
 });
 
 function tellOwned(form) {
@@ -81,7 +83,12 @@ document.addEventListener("htmx:beforeSwap", (event) => {
   };
 });
 document.addEventListener("htmx:oobBeforeSwap", (event) => {
-  if (event.detail.target.id === "strip") takeHome();
+  const { target, fragment } = event.detail;
+  if (target.id === "strip") takeHome();
+  if (target.id !== "drawing") return;
+  const comes = fragment.firstElementChild.outerHTML;
+  if (comes === drawn) event.detail.shouldSwap = false; // painting the same again is half of an answer's time
+  drawn = comes;
 });
 document.addEventListener("htmx:afterSettle", settle);
 document.addEventListener("htmx:afterSwap", (event) => event.detail.xhr && requestAnimationFrame(() => settle(event)));
@@ -191,6 +198,7 @@ function look(tab) {
   }
   byId("paper").setAttribute("aria-labelledby", tab.id);
   table().elements.view.value = tab.dataset.view;
+  drawn = "";
   window.htmx.ajax("GET", `${table().dataset.drawing}?view=${tab.dataset.view}`, { target: "#drawing", swap: "outerHTML" });
 }
 
