@@ -1,6 +1,7 @@
 """A field over the side section: lines of equal value, the wanted band hatched, points with their values.
 
-Used for the UV index and for the warmth below a basking lamp. Lines and patterns end at the ground.
+Used for the UV index and for the warmth below a basking lamp. Lines and patterns end at the ground and at
+the height of the lamp.
 """
 
 from collections.abc import Iterator, Sequence
@@ -96,12 +97,18 @@ class _Air:
         share = (x - frame.left) / (frame.right - frame.left)
         return frame.y(front + (back - front) * share)
 
+    @property
+    def top(self) -> float:
+        """Height of the rim, or of the lamp below it: above a lamp its field says nothing."""
+        lamp, top = self.sheet.lamp, self.sheet.frame.top
+        return min(top, lamp.low) if lamp else top
+
     def has(self, point: Point) -> bool:
         """Whether a point lies in the air."""
         frame, slack = self.sheet.frame, 1e-6
         return (
             frame.left - slack <= point[0] <= frame.right + slack
-            and self.ground(point[0]) <= point[1] <= frame.top + slack
+            and self.ground(point[0]) <= point[1] <= self.top + slack
         )
 
     def has_room(self, point: Point) -> bool:
@@ -109,7 +116,7 @@ class _Air:
         frame, (x, y) = self.sheet.frame, point
         if not frame.left + CLEAR <= x <= frame.right - CLEAR:
             return False
-        return self.ground(x) + CLEAR <= y <= frame.top - CLEAR - self.sheet.hanging
+        return self.ground(x) + CLEAR <= y <= self.top - CLEAR - self.sheet.hanging
 
     def taken(self) -> list[Box]:
         """The lamp, marked points and the leaders to their words."""
@@ -164,7 +171,7 @@ def _bands(pen: Pen, field: Field, air: _Air, figured: Sequence[Figured]) -> Ite
 
     for band in bands(field):
         if band.pattern:
-            area = Area(frame.left, low, frame.right, frame.top, partial(holds, band))
+            area = Area(frame.left, low, frame.right, max(low, air.top), partial(holds, band))
             shapes = filled(pen, band.pattern, area)
             yield from (Marked(shape, marks={"class": f"band {band.pattern}"}) for shape in shapes)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
 
 from kits.drawings import notes
 from kits.drawings.axes import figure
@@ -112,9 +113,10 @@ def _key_width(field: Field, entries: Sequence[Entry]) -> float:
 
 
 def _extremes(scene: Scene, field: Field) -> tuple[float, float]:
-    """Least and largest value above the ground; of all values where the ground reaches to the rim."""
+    """Least and largest value from the ground to the lamp; of all values where nothing lies between."""
+    top_mm = field.lamp[2] if field.lamp else inf
     every = [
-        (field.values[k][i], y >= scene.ground_mm(x))
+        (field.values[k][i], scene.ground_mm(x) <= y <= top_mm)
         for k, y in enumerate(field.up_mm)
         for i, x in enumerate(field.along_mm)
     ]

@@ -153,6 +153,34 @@ def test_the_lamp_of_a_field_stands_where_it_is_reckoned_and_alone(name, form, s
     assert drawn.clashes(drawing) == drawn.outside(drawing) == []
 
 
+def with_more_above(scene, height_mm):
+    """A field of a lamp at a height, with values above it that stand for nothing."""
+    return field_of(
+        scene, lambda x, y: x + (1e6 if y > height_mm else 0), levels=(50.0,), wanted=(60.0, 9e4), limit=1e5,
+        lamp=("spot", 0.5 * scene.inside.depth_mm, height_mm),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("name", drawn.CORNERS)
+def test_above_its_lamp_a_field_is_neither_drawn_nor_in_the_key(name):
+    scene = scene_called(name)
+    top = 0.7 * scene.inside.height_mm
+    drawing = field_map(scene, with_more_above(scene, top))
+    paths = [path for kind in ("isoline", "band") for path, _ in marked(drawing, kind)]
+    places = [place for path in paths for place in in_millimetres(scene, drawing, points_of(path))]
+    assert max(y for _, y in places) == pytest.approx(top, abs=0.05 * scene.inside.height_mm)
+    assert not any(text.startswith("too much") for text in texts(drawing))
+    assert drawn.clashes(drawing) == drawn.outside(drawing) == []
+
+
+@pytest.mark.parametrize("name", drawn.CORNERS)
+def test_below_the_ground_a_lamp_has_no_field(name):
+    scene = scene_called(name)
+    drawing = field_map(scene, with_more_above(scene, 0.0))
+    assert marked(drawing, "isoline") == marked(drawing, "band") == []
+    assert drawn.clashes(drawing) == drawn.outside(drawing) == []
+
+
 def test_a_mark_beyond_the_field_carries_words_alone(crested):
     scene, _, _ = crested
     field = field_of(scene, lambda x, y: 1.0 + y, marks=((100.0, scene.inside.height_mm + 30, "lamp"),))
