@@ -5,7 +5,7 @@ been measured against, good for comparing builds and for seeing what a schedule 
 itself brings or takes along is left out: a fifth of a litre 5 K colder is less than a hundredth of a day's.
 """
 
-from inventory.calc.checks import not_negative, positive, within
+from inventory.calc.checks import within
 from inventory.calc.errors import Impossible
 from kits.physics import day_balance as balance
 from kits.physics.air import humidity_ratio
@@ -30,6 +30,9 @@ __all__ = ["climate_summary"]
 SUMMARY_KLUX = 10.0
 BOILING_C = 95.0
 SMALLEST_M, LARGEST_M = 0.01, 100.0
+LEAST_U, GREATEST_U = 0.001, 1000.0
+LEAST_SOIL_M = 0.001
+ENOUGH = 1e5
 STEP_S = 60.0
 LONG_STEP_S = 120.0
 # A box finds its mean day in a few leaps and its swing from there in days of coarse steps.
@@ -86,9 +89,9 @@ def climate_summary(  # noqa: PLR0913, PLR0917 - plain numbers to try, all part 
         lowest_c, highest_c, lowest_soil_c, highest_soil_c [C], lowest_pct, mean_pct, highest_pct [%],
         heater_kwh [kWh], evaporated_l, condensed_l, carried_away_l, soil_gain_l [L]
     Raises:
-        Impossible: a side outside 0.01 to 100, a U-value or a depth not above zero, negative watts, water,
-        leaves or air changes, a humidity outside 0 to 100, temperatures outside -40 to 80, a lamp that boils
-        the water
+        Impossible: a side outside 0.01 to 100, a U-value outside 0.001 to 1000, soil of less than 0.001 or
+        up to the top, watts, water, leaves or air changes outside 0 to 100000, a humidity outside 0 to 100,
+        temperatures outside -40 to 80, a lamp that boils the water
     Valid:
         width_m 0.2..2.5; depth_m 0.2..1.2; height_m 0.2..2; wall_u 0.5..6; top_u 0.5..10; floor_u 0.5..6;
         air_changes_h 0..200; room_day_c 5..40; room_night_c 5..40; soil_depth_m 0.02..0.4; well mixed air;
@@ -105,8 +108,10 @@ def climate_summary(  # noqa: PLR0913, PLR0917 - plain numbers to try, all part 
     liveable(room_day_c=room_day_c, room_night_c=room_night_c)
     liveable(heater_day_c=heater_day_c, heater_night_c=heater_night_c)
     percent(room_pct=room_pct)
-    positive(wall_u=wall_u, top_u=top_u, floor_u=floor_u)
-    not_negative(lamp_w=lamp_w, heater_w=heater_w, misting_l_day=misting_l_day)
+    within(LEAST_U, GREATEST_U, wall_u=wall_u, top_u=top_u, floor_u=floor_u)
+    within(LEAST_SOIL_M, LARGEST_M, soil_depth_m=soil_depth_m)
+    within(0, ENOUGH, lamp_w=lamp_w, heater_w=heater_w, misting_l_day=misting_l_day)
+    within(0, ENOUGH, leaf_area_m2=leaf_area_m2, air_changes_h=air_changes_h)
     box = box_of(
         (width_m, depth_m, height_m),
         u_w_m2k=(wall_u, top_u, floor_u),
