@@ -68,9 +68,12 @@ def summary(quote: Quote, *, house: House) -> dict[str, Any]:
     }
 
 
-def document(quote: Quote) -> dict[str, Any]:
-    """The whole quote: the plan at its quoted prices, with stock as of now less the quote's own hold."""
-    house, version = House.current(), current_version(quote)
+def document(quote: Quote, version: QuoteVersion | None = None) -> dict[str, Any]:
+    """The whole quote: the plan at its quoted prices, with stock as of now less the quote's own hold.
+
+    `version` is the one that counts, where it was read already.
+    """
+    house, version = House.current(), version or current_version(quote)
     free = stock.free_by_code(items_named(version.plan), leaving_out=quote.demand_ref)
     customer = quote.customer
     return {

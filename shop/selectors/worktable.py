@@ -63,7 +63,8 @@ def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None
     if draft.quote is None:
         return Standing(draft, spec, plan, totals=plan["totals"] if plan else {})
     quote = quote_selector.find(draft.quote.number)
-    version, document = quote_selector.current_version(quote), quote_selector.document(quote)
+    version = quote_selector.current_version(quote)
+    document = quote_selector.document(quote, version)
     if quote.version != draft.base_version:
         told = spec_differences(spec, version.spec) or ["only its prices or its note"]
         return Standing(draft, spec, plan, plan["totals"] if plan else {}, document, theirs=tuple(told))
