@@ -196,18 +196,25 @@ def _functions(room: str) -> Iterator[Callable[..., Any]]:
 
 def _inputs(calculation: Calculation, arguments: Mapping[str, Any]) -> dict[str, Any]:
     known = {parameter.name for parameter in calculation.parameters}
-    for name in arguments:
-        if name not in known:
-            raise refuse(name, f"is not an argument of {calculation.name}.")
+    strange = [name for name in arguments if name not in known]
+    faults = [refuse(name, f"is not an argument of {calculation.name}.") for name in strange]
     inputs = {}
     for parameter in calculation.parameters:
-        if parameter.name in arguments:
-            inputs[parameter.name] = as_asked(arguments[parameter.name], parameter.kind, parameter.name)
-        elif parameter.required:
-            raise refuse(parameter.name, "is missing.")
-        else:
-            inputs[parameter.name] = parameter.default
+        try:
+            inputs[parameter.name] = _input(parameter, arguments)
+        except BadInput as fault:
+            faults.append(fault)
+    if faults:
+        raise BadInput([error for fault in faults for error in fault.errors])
     return inputs
+
+
+def _input(parameter: Parameter, arguments: Mapping[str, Any]) -> Any:
+    if parameter.name in arguments:
+        return as_asked(arguments[parameter.name], parameter.kind, parameter.name)
+    if parameter.required:
+        raise refuse(parameter.name, "is missing.")
+    return parameter.default
 
 
 def _notes(calculation: Calculation, inputs: Mapping[str, Any]) -> tuple[str, ...]:

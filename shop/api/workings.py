@@ -13,27 +13,38 @@ from shop.api.shapes import asks, reads
 from shop.calc import calculations
 
 
+class ArgumentShape(serializers.Serializer[Any]):
+    """One argument of a calculation."""
+
+    name = serializers.CharField()
+    about = serializers.CharField(help_text="What it is, its unit in square brackets, and what may not be.")
+    unit = serializers.CharField(allow_blank=True)
+    required = serializers.BooleanField()  # type: ignore[assignment]
+    default = serializers.JSONField(required=False, help_text="Taken when it is left out.")
+
+
 class CalculationShape(serializers.Serializer[Any]):
     """A calculation as it describes itself."""
 
     name = serializers.CharField()
     summary = serializers.CharField()
     formula = serializers.CharField()
-    arguments = serializers.ListField(child=serializers.DictField())
+    arguments = ArgumentShape(many=True)
     unit = serializers.CharField()
     result = serializers.CharField()
-    valid = serializers.CharField()
+    valid = serializers.CharField(help_text="The range that the source covers.")
     source = serializers.CharField()  # type: ignore[assignment]
 
 
 class WorkedShape(serializers.Serializer[Any]):
-    """A figure with its unit and source; `valid` is false outside the source's range."""
+    """A figure with its unit and source."""
 
     name = serializers.CharField()
     value = serializers.JSONField()
     unit = serializers.CharField()
     source = serializers.CharField()  # type: ignore[assignment]
-    valid = serializers.BooleanField()
+    valid = serializers.BooleanField(help_text="False where an argument lies outside the source's range.")
+    note = serializers.CharField(required=False, help_text="Which range was left; only when not valid.")
 
 
 class Workings(APIView):
