@@ -1,7 +1,7 @@
 """The workings: every calculation of the house, and a place to try each of them."""
 
-from collections.abc import Mapping
-from typing import Any, get_args, get_origin, is_typeddict
+from collections.abc import Collection, Mapping
+from typing import Any, Literal, get_args, get_origin, is_typeddict
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -18,6 +18,7 @@ from shop.views.door import screen
 from shop.views.lists import search_of
 
 HERE = "Workings"
+SAID = {"result": "Returns", "valid": "Valid", "refuses": "Raises"}
 LONGEST = 4000  # characters of one argument; an address has to carry all of them
 
 
@@ -43,7 +44,8 @@ def one(request: HttpRequest, name: str) -> HttpResponse:
     calculation = calculations.found(name)
     typed = {p.name: request.GET[p.name][:LONGEST] for p in calculation.parameters if p.name in request.GET}
     texts = typed or as_texts(example(calculation))
-    context = {"here": HERE, "calculation": calculation, **_tried(calculation, texts)}
+    said = {key: calculation.described.text(section) for key, section in SAID.items()}
+    context = {"here": HERE, "calculation": calculation, **said, **_tried(calculation, texts)}
     fragment = getattr(request, "htmx", False)
     return render(request, "shop/working.html#tried" if fragment else "shop/working.html", context)
 
@@ -78,25 +80,32 @@ def _tried(calculation: workings.Calculation, texts: Mapping[str, str]) -> dict[
 def _field(
     parameter: workings.Parameter, texts: Mapping[str, str], faults: Mapping[str, str]
 ) -> dict[str, Any]:
-    optional = not parameter.required and parameter.default is not None
+    text = texts.get(parameter.name, "")
+    has_usual = not parameter.required and parameter.default is not None
     return {
         "name": parameter.name,
         "unit": "" if parameter.unit == "-" else parameter.unit,
         "about": parameter.about,
-        "text": texts.get(parameter.name, ""),
+        "text": text,
         "error": faults.get(parameter.name, ""),
-        "long": not _fits_a_line(parameter.kind),
-        "may_be_empty": not parameter.required,
-        "usual": calculations.as_text(parameter.default) if optional else "",
+        "choices": _choices(parameter, text),
+        "is_long": _wants_room(parameter.kind),
+        "usual": calculations.as_text(parameter.default) if has_usual else "",
     }
 
 
-def _fits_a_line(kind: Any) -> bool:
-    """Numbers and words do; lists and objects want room."""
-    if get_origin(kind) is None:
-        return not is_typeddict(kind)
-    parts = get_args(kind)
-    return not isinstance(get_origin(kind), type) or all(_fits_a_line(part) for part in parts[:0])
+def _choices(parameter: workings.Parameter, text: str) -> list[str]:
+    """The words that may stand here, with what an address brought although it may not."""
+    words = get_args(parameter.kind) if get_origin(parameter.kind) is Literal else ()
+    words = ("true", "false") if parameter.kind is bool else words
+    return ["", *words, *([text] if text and text not in words else [])] if words else []
+
+
+def _wants_room(kind: Any) -> bool:
+    """Numbers and words fit a line; lists and objects do not."""
+    origin = get_origin(kind)
+    is_list = isinstance(origin, type) and issubclass(origin, Collection)
+    return is_list or is_typeddict(kind) or any(map(_wants_room, get_args(kind)))
 
 
 def _by_argument(calculation: workings.Calculation, bad: BadInput) -> dict[str, str]:
@@ -112,7 +121,7 @@ def _by_argument(calculation: workings.Calculation, bad: BadInput) -> dict[str, 
 def told(value: Any) -> dict[str, Any]:
     """A result for a reader: six significant digits of a number, the parts of a list or object by name."""
     if isinstance(value, Mapping):
-        return {"named": [(str(key).replace("_", " "), told(part)) for key, part in value.items()]}
+        return {"named": [(str(key), told(part)) for key, part in value.items()]}
     if isinstance(value, list) and any(isinstance(part, Mapping | list) for part in value):
         return {"parts": [told(part) for part in value]}
     if isinstance(value, list):
