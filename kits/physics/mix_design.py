@@ -19,7 +19,18 @@ from dataclasses import dataclass
 
 from inventory.calc.errors import Impossible
 from kits.physics.linear import LeastCost, Limit
-from kits.physics.mix_bounds import RATIO, Bound, Bounds, Failure, as_limit, clash, failures, listed
+from kits.physics.mix_bounds import (
+    RATIO,
+    SHARE,
+    STOCK,
+    Bound,
+    Bounds,
+    Failure,
+    as_limit,
+    clash,
+    failures,
+    listed,
+)
 from kits.physics.mixes import Bed, Ingredient, MixFigures, MixPart, mix_figures, packing
 
 MOST_INGREDIENTS = 8
@@ -101,11 +112,15 @@ def judge_mix(parts: Sequence[tuple[Ingredient, float]], bounds: Bounds, bed: Be
     return Judgement(figures, failures(parts, figures, listed(ingredients, bounds), bed))
 
 
-def nearest_cheaper(ingredients: Sequence[Ingredient], bounds: Bounds, bed: Bed) -> tuple[CheaperMix, ...]:
-    """For each binding bound the mix without it that costs less, nearest first: what it saves, what it
-    fails."""
+def nearest_cheaper(
+    ingredients: Sequence[Ingredient], bounds: Bounds, bed: Bed, *, design: MixDesign | None = None
+) -> tuple[CheaperMix, ...]:
+    """For each binding bound the mix without it that costs less, nearest first: what it saves, what it fails.
+
+    `design` is the design of the same three, when it is there already.
+    """
     every = _checked(ingredients, bounds)
-    design = _designed(ingredients, every, bed)
+    design = design or _designed(ingredients, every, bed)
     cheaper = [
         CheaperMix(bound, other, design.cents - other.cents, _failed(other, every, bed))
         for bound in design.binding
@@ -152,14 +167,21 @@ def _designed(ingredients: Sequence[Ingredient], bounds: Sequence[Bound], bed: B
 def _irreducible(search: "_Search", bounds: Sequence[Bound]) -> tuple[Bound, ...]:
     """Bounds that clash while any of them left out would let the others be met: deletion, one at a time.
 
-    Stock and shares come last in the list and are left out first, so that what is wanted of the mix is named.
+    Stock and shares come last in the list and are left out first, so that what is wanted of the mix is named;
+    all of a kind at once where none of them is needed, which is most often so.
     """
     kept = list(bounds)
-    for bound in reversed(bounds):
-        fewer = [other for other in kept if other != bound]
-        if search.least(None, search.limits(fewer)) is None:
-            kept = fewer
+    for about in (STOCK, SHARE):
+        kept = _without(search, kept, [bound for bound in kept if bound.about == about])
+    for bound in reversed(list(kept)):
+        kept = _without(search, kept, [bound])
     return tuple(kept)
+
+
+def _without(search: "_Search", bounds: list[Bound], some: Sequence[Bound]) -> list[Bound]:
+    """The bounds without some of them, if the others clash still."""
+    fewer = [bound for bound in bounds if bound not in some]
+    return bounds if not some or search.has_any(search.limits(fewer)) else fewer
 
 
 def _failed(design: MixDesign, bounds: Sequence[Bound], bed: Bed) -> tuple[Failure, ...]:
@@ -193,23 +215,37 @@ class _Search:
     def limits(self, bounds: Sequence[Bound]) -> list[Limit]:
         return [as_limit(bound, self._ingredients, self._bed) for bound in bounds]
 
-    def least(self, costs: Sequence[float] | None, limits: Sequence[Limit]) -> tuple[float, ...] | None:
-        """Poured litres per finished litre at the least cost; without costs, any that keep the limits."""
+    def least(self, costs: Sequence[float], limits: Sequence[Limit]) -> tuple[float, ...] | None:
+        """Poured litres per finished litre at the least cost."""
+        return next(self._settled(costs, limits, eager=False), None)
+
+    def has_any(self, limits: Sequence[Limit]) -> bool:
+        """Whether any mix keeps the limits, whatever it costs."""
+        anything = [0.0] * len(self._ingredients)
+        return next(self._settled(anything, limits, eager=True), None) is not None
+
+    def _settled(
+        self, costs: Sequence[float], limits: Sequence[Limit], *, eager: bool
+    ) -> Iterator[tuple[float, ...]]:
+        """Mixes, the best first; when eager, as soon as one is found."""
         count = itertools.count()  # keeps equal costs in the order in which they were found
-        weights = costs or [0.0] * len(self._ingredients)
         queue: list[tuple[float, int, _Choice, tuple[float, ...]]] = []
         choices: Iterator[_Choice] = (_Choice(i, frozenset({i})) for i in range(len(self._ingredients)))
         while True:
             for choice in choices:
-                x = self._solve(choice, weights, limits)
-                if x is not None:
-                    heapq.heappush(queue, (_dot(weights, x), next(count), choice, x))
+                x = self._solve(choice, costs, limits)
+                if x is None:
+                    continue
+                if eager and self._unsettled(choice, x) is None:
+                    yield x
+                heapq.heappush(queue, (_dot(costs, x), next(count), choice, x))
             if not queue:
-                return None
+                return
             _, _, choice, x = heapq.heappop(queue)
             column = self._unsettled(choice, x)
             if column is None:
-                return x
+                yield x
+                return
             choices = choice.settled(column)
 
     def _solve(

@@ -168,8 +168,8 @@ def design(ingredients: Sequence[Ingredient], bounds: Bounds, bed: Bed) -> Desig
     """The least-cost mix of exactly these ingredients; raises BadInput where they cannot be compared."""
     unpriced = tuple(known.code for known in ingredients if not known.cents_per_l)
     try:
-        made, cheaper = design_mix(ingredients, bounds, bed), nearest_cheaper(ingredients, bounds, bed)
-        return Design((), made, cheaper, unpriced)
+        made = design_mix(ingredients, bounds, bed)
+        return Design((), made, nearest_cheaper(ingredients, bounds, bed, design=made), unpriced)
     except Impossible as impossible:
         raise BadInput(
             [FieldError("/ingredients", f"{impossible.argument} {impossible.sentence}.")]
