@@ -85,7 +85,15 @@ def untied_reason(kit: Sequence[Entry], broken: Sequence[Rule]) -> str:
     last = kit[-1]
     if not broken:
         return f"{last.name} would do the job, but it does not go together with the rest of the kit."
-    return f"{last.name} would do the job, but {breach(broken[0], _whose(broken[0], kit))}."
+    rule = broken[0]
+    return f"{last.name} would do the job, but {breach(rule, _whose(rule, kit))}.{figures_of(rule, kit)}"
+
+
+def figures_of(rule: Rule, kit: Sequence[Entry]) -> str:
+    """Why a reflector is asked for: what its lamp does without one; nothing of other rules."""
+    asker = kit[min(rule.askers)] if rule.askers and rule.kind in REFLECTORS else None
+    because = asker.choice.fit.because if asker else ()
+    return f" {because[-1]}" if because else ""
 
 
 def _whose(rule: Rule, kit: Sequence[Entry]) -> str:

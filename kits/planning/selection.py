@@ -11,7 +11,7 @@ from kits.planning import coupled
 from kits.planning.choices import Choice
 from kits.planning.coupled import Together, choose_together
 from kits.planning.fields import Field
-from kits.planning.refusals import breach, unmet_reason, untied_reason
+from kits.planning.refusals import breach, figures_of, unmet_reason, untied_reason
 from kits.planning.shelf import Shelf
 from kits.planning.stock import ReadFree, Stock
 from kits.planning.ties import ROOM, Entry, Role, Ties, owned_couplings, servers_of
@@ -253,7 +253,8 @@ def _conflicts(job: _Job, ties: Ties, together: Together) -> tuple[Conflict, ...
     told = []
     for rule in ties.broken(chosen, unmet=unmet) if chosen else ():  # owned things alone: their roles caution
         asker = chosen[min(rule.askers, default=0)]
-        told.append(Conflict(asker.role, f"{asker.name} cannot be used here: {breach(rule)}."))
+        why = f"{asker.name} cannot be used here: {breach(rule)}.{figures_of(rule, chosen)}"
+        told.append(Conflict(asker.role, why))
     return tuple(dict.fromkeys(told))
 
 

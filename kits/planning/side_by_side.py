@@ -9,6 +9,7 @@ from kits.terms.plan import money
 WORDS: Mapping[str, str] = {
     "uvi_at_basking": "reaches {} at the back",
     "uvi_maximum_reachable": "reaches {} at the highest reach",
+    "reflector_pct": "throws down {} % of what the fixture of the lamp's reading does",
     "ppfd_floor": "brings {} umol/m2/s to the ground",
     "basking_surface_full_c": "makes the surface {} C at full power",
     "heat_w": "brings {} W of heat",
@@ -67,4 +68,4 @@ def _is_number(value: object) -> bool:
 
 
 def _shown(value: object) -> str:
-    return f"{value:g}" if isinstance(value, int | float) else "nobody knows how much"
+    return f"{value:g}" if isinstance(value, int | float) else "an unknown value"

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from kits.effects.airing import air_changes_h, warm_air_c
-from kits.effects.places import BACK_MM, LEAST_MM
+from kits.effects.places import BACK_MM
 from kits.effects.warmth import (
     FULL_SUN_W_M2,
     LEAST_DIMMED,
@@ -95,7 +95,8 @@ def _on_the_surface(need: Need, place: Place, figures: Figures) -> Fit:
     nearest = full.nearest_w_m2 * share
     if nearest > FULL_SUN_W_M2:
         burns = f"At the highest reach it gives {nearest:.0f} W/m2, more than full sun ({FULL_SUN_W_M2:.0f})"
-        return Fit(refusal=f"{burns}: a burn risk.", figures=shown)
+        remedy = _farther(need, place, figures)
+        return Fit(refusal=f"{burns}: a burn risk.", figures=shown, remedy=remedy)
     set_c = surface_at(place, full, share)
     shown |= {"basking_surface_c": round(set_c, 1), "dimmed_to_pct": round(100 * share)}
     because = f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C (estimate for a dry, thin surface)."
@@ -111,15 +112,15 @@ def _rank(figures: Figures, share: float) -> int:
 def _nearer(need: Need, place: Place, figures: Figures) -> str:
     """The lowest perch at which a lamp that is too weak would do, where there is one."""
     now = place.spot.lies_mm - BACK_MM
-    heights = [height for height in _perches(need) if height > now]
-    return _would_do(next((h for h in heights if _surface_c(place, figures, h) >= place.low_c), None))
+    heights = (height for height in _perches(need) if height > now)
+    return _would_do(next((height for height in heights if _does(place, figures, height)), None))
 
 
 def _farther(need: Need, place: Place, figures: Figures) -> str:
     """The highest perch at which a lamp that is too strong would do, where there is one."""
     now = place.spot.lies_mm - BACK_MM
-    heights = [height for height in reversed(_perches(need)) if height < now]
-    return _would_do(next((h for h in heights if _share(place, figures, h) >= LEAST_DIMMED), None))
+    heights = (height for height in reversed(_perches(need)) if height < now)
+    return _would_do(next((height for height in heights if _does(place, figures, height)), None))
 
 
 def _perches(need: Need) -> range:
@@ -132,20 +133,14 @@ def _would_do(height_mm: int | None) -> str:
     return "" if height_mm is None else f"With the highest perch at {height_mm} mm it would do."
 
 
-def _share(place: Place, figures: Figures, perch_mm: float) -> float:
-    other = _perched(place, perch_mm)
-    full = beam(other, figures)
-    return 0.0 if full is None else dimmed_share(other, full, place.middle_c)
-
-
-def _surface_c(place: Place, figures: Figures, perch_mm: float) -> float:
-    full = beam(_perched(place, perch_mm), figures)
-    return 0.0 if full is None else full.surface_c
-
-
-def _perched(place: Place, perch_mm: float) -> Place:
-    lies = min(perch_mm + BACK_MM, place.spot.lamp_mm - LEAST_MM)
-    return replace(place, spot=replace(place.spot, lies_mm=lies))
+def _does(place: Place, figures: Figures, perch_mm: float) -> bool:
+    """Whether the lamp warms an animal on a perch at this height, dimmed where need be, and burns nobody."""
+    there = replace(place, spot=place.spot.moved(perch_mm))
+    full = beam(there, figures)
+    if full is None or full.surface_c < place.low_c:
+        return False
+    share = min(1.0, dimmed_share(there, full, place.middle_c))
+    return share >= LEAST_DIMMED and full.nearest_w_m2 * share <= FULL_SUN_W_M2
 
 
 def _in_the_air(need: Need, figures: Figures) -> Fit:

@@ -3,6 +3,7 @@
 import math
 
 from kits.effects.brightness import HEIGHTS, HOURS, at_level, wanted_ppfd
+from kits.effects.places import light_share
 from kits.physics.geometry import overhang_mm
 from kits.physics.light import daily_light_integral
 from kits.terms.build import Build
@@ -38,6 +39,8 @@ def fit(need: Need, figures: Figures) -> Fit:
     length, width = positive(figures, "length_mm"), positive(figures, "width_mm") or 0.0
     if length is None:
         return missing("length_mm or flux_umol_s")
+    if light_share(build) <= 0:
+        return Fit(refusal="The top of the box lets no light through to the plants.")
     limit = number(figures, "overhang_mm")
     limit = OVERHANG_MM if limit is None else limit
     box_width, box_depth = build.box.width_mm, build.box.depth_mm
@@ -49,8 +52,6 @@ def fit(need: Need, figures: Figures) -> Fit:
     one = at_level(build, figures, HEIGHTS["floor"])
     if one is None:
         return missing("length_mm or flux_umol_s")
-    if one.mean <= 0:
-        return Fit(refusal="The top of the box lets no light through to the plants.")
     lamps = max(1, math.ceil(wanted / one.mean - ROUNDING))
     said = f"One brings {one.mean:.0f} umol/m2/s to the ground; wanted {wanted:.0f}"
     if lamps > MOST_LAMPS or lamps * width > box_depth + 2 * limit:

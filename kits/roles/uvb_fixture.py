@@ -1,5 +1,7 @@
 """What the UVB lamp sits in, on top of the box."""
 
+from dataclasses import replace
+
 from kits.effects.sunlight import reflector_share
 from kits.physics.geometry import overhang_mm
 from kits.terms.build import Build
@@ -32,7 +34,8 @@ def fit(need: Need, figures: Figures) -> Fit:
     if depth is not None and depth > box_depth:
         return Fit(refusal=f"Its width of {depth:g} mm is more than the {box_depth:g} mm of the top.")
     limit = number(figures, "overhang_mm")
-    return _lies(need, length, OVERHANG_MM if limit is None else limit)
+    found = _lies(need, length, OVERHANG_MM if limit is None else limit)
+    return replace(found, figures={"reflector_pct": round(100 * reflector_share(figures))})
 
 
 def _lies(need: Need, length: float, limit: float) -> Fit:

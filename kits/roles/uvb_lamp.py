@@ -30,6 +30,7 @@ HEADROOM_MM = 100.0  # no perch is proposed nearer to the top
 GOOD_SHARE = 0.5  # of the width: room for a lit and a shaded end
 STEPS = 10  # of length below the good share, so that of tubes too short a longer one comes first
 TENTHS, ROUNDING = 10, 1e-9
+BARE = 0.4  # of a polished reflector a bare tube throws down; less no fixture does; 0.4 to 0.67 from memory
 UNREAD = 2 * STEPS  # a lamp of which only a listing is known comes after all that can be computed
 USUAL_LIFE_DAYS = 270
 
@@ -68,11 +69,11 @@ def fit(need: Need, figures: Figures) -> Fit:
     watts = positive(figures, "watts")
     if watts is None or not text(figures, "cap"):
         return missing("watts or cap")
+    if _spot(need).open_fraction <= 0:
+        return Fit(refusal="The top of the box lets no light through to the animals.")
     refusal = _too_long(figures, wanted_number(need, "span_mm"))
     if refusal:
         return Fit(refusal=refusal)
-    if _spot(need).open_fraction <= 0:
-        return Fit(refusal="The top of the box lets no light through to the animals.")
     read = reading(figures)
     return _listed(need, figures) if read is None else _measured(need, figures, read)
 
@@ -100,13 +101,19 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
         "uvi_estimated": read.estimated,
     }
     least, most = reflector_range(found, asked)
-    if least > 1 or most < max(least, 1 / TENTHS):
+    if not _some_fixture_does(found, asked):
         too_weak = least > 1
         return Fit(refusal=f"{said}.", figures=shown, remedy=_other_perch(need, read, too_weak=too_weak))
     rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
     asks = _reflectors(least, most)
     because = (*_in_which_fixture(asks), f"{said}{_doubt(read)}.")
     return Fit(because=because, figures=shown, rank=rank, asks=asks)
+
+
+def _some_fixture_does(found: Reached, asked: Wanted) -> bool:
+    """Whether any reflector between none and that of the reading makes the lamp do."""
+    least, most = reflector_range(found, asked)
+    return least <= 1 and most >= max(least, BARE)
 
 
 def _reflectors(least: float, most: float) -> tuple[Tie, ...]:
@@ -159,14 +166,15 @@ def _short_steps(figures: Figures, span: float) -> int:
 
 
 def _other_perch(need: Need, read: Reading, *, too_weak: bool) -> str:
-    """The perch nearest to the one now at which the lamp would do, where there is one."""
+    """A perch at which the lamp would do in the fixture of its reading, where there is one."""
     spot, asked = _spot(need), _asked(need)
-    index, place = (asked.least, spot.lies_mm) if too_weak else (asked.most, spot.reaches_mm)
-    above_perch = place - (spot.lies_mm - BACK_MM)
+    index, above_perch = (asked.least, BACK_MM) if too_weak else (asked.most, BACK_MM + spot.stretch_mm)
     height = height_of_index_mm(spot, read, index) - above_perch
     if not wanted_number(need, "ground_mm") <= height <= wanted_number(need, "highest_mm"):
         return ""
     rounded = 10 * (math.ceil if too_weak else math.floor)(height / 10)
+    if not _some_fixture_does(reached(spot.moved(rounded), read), asked):
+        return ""  # what is enough at the back is then too much above it
     return f"With the highest perch at {rounded:.0f} mm it would do."
 
 

@@ -1,0 +1,289 @@
+"""Lamps chosen by what reaches the animal: readings and classes, pairs with fixtures, remedies, refusals."""
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kits.effects.places import basking_spot
+from kits.effects.sunlight import reached, reading, wanted
+from kits.planning.registry import ROLES
+from kits.terms.needs import Tie
+from tests.full_shelf import CRESTED, DESERT
+from tests.lit_shelf import (
+    THINGS,
+    build_of,
+    fit,
+    line_of,
+    plan_of,
+    rafter,
+    read,
+    shelf_of,
+    spot,
+    told,
+    tube,
+    unmet,
+    working,
+)
+
+LISTED = tube(zones=[1])
+DRAGON = {
+    "enclosure": {"size": "120x60x60-pvc"},
+    "animals": [{"species": "pogona-vitticeps"}],
+    "room": {"temperature_c": 22, "night_temperature_c": 16, "relative_humidity_pct": 40},
+    "perches_mm": [{"height": 250, "back": 290}],
+}
+REST = tuple(thing for thing in THINGS if thing[1] not in ("uvb_lamp", "uvb_fixture"))
+WOULD_DO = re.compile(r"With the highest perch at (\d+) mm it would do\.")
+
+
+def perched(data, height_mm):
+    return {**data, "perches_mm": [{"height": height_mm, "back": 200}]}
+
+
+def shelf_with(*things):
+    return shelf_of((*REST, *things))
+
+
+def lamp(item, figures, cents=2000):
+    return (item, "uvb_lamp", cents, figures)
+
+
+def fixture(item, figures, cents=3000):
+    return (item, "uvb_fixture", cents, figures)
+
+
+def test_a_lamp_with_a_reading_shows_what_reaches_the_animal():
+    figures = fit("uvb_lamp", read(0.4), CRESTED).figures
+    assert (figures["uvi_at_basking"], figures["uvi_maximum_reachable"]) == (0.57, 0.98)
+    assert (figures["uvi_estimated"], figures["uvi_uncertainty_pct"]) == (False, 10)
+
+
+@pytest.mark.parametrize(("percent", "middle"), [(2, 0.85), (5, 0.85), (6, 2.25), (12, 4.0)])
+def test_a_tube_without_a_reading_is_a_marked_estimate_of_its_class(percent, middle):
+    of_class = reading(tube(uvb_pct=percent))
+    assert (of_class.index, of_class.estimated, of_class.unsure) == (pytest.approx(middle), True, 0.5)
+    found = fit("uvb_lamp", tube(uvb_pct=percent), DRAGON)
+    assert (found.figures["uvi_estimated"], found.figures["uvi_uncertainty_pct"]) == (True, 50)
+    assert "(estimate by its class, 50% either way: measure it)" in found.because[-1]
+
+
+def test_an_unknown_class_is_no_estimate_but_a_listing():
+    assert reading(tube(uvb_pct=7)) is None
+    assert reading({"technology": "compact", "uvb_pct": 12}) is None
+
+
+def test_a_lamp_with_nothing_but_a_listing_comes_last_and_has_no_figures():
+    listed, measured = fit("uvb_lamp", LISTED, CRESTED), fit("uvb_lamp", read(0.4), CRESTED)
+    short = fit("uvb_lamp", {**read(0.4), "length_mm": 60}, CRESTED)
+    assert listed.rank > max(measured.rank, short.rank)
+    assert (dict(listed.figures), listed.asks) == ({}, ())
+    assert "no reading is recorded, so measure it (estimate)" in listed.because[0]
+
+
+def test_a_listed_lamp_is_taken_only_where_no_lamp_with_a_reading_passes():
+    dear, cheap = lamp("READ", read(0.4), 9000), lamp("LISTED", LISTED, 100)
+    beam = fixture("BEAM", rafter(reflector_share=1.0))
+    assert line_of(plan_of(CRESTED, shelf=shelf_with(dear, cheap, beam)), "uvb_lamp").item == "READ"
+    strong = lamp("READ", read(30), 9000)
+    plan = plan_of(CRESTED, shelf=shelf_with(strong, cheap, beam))
+    assert line_of(plan, "uvb_lamp").item == "LISTED"
+    assert "uvi_at_basking" not in plan.figures  # a listing is no figure
+
+
+def test_a_lamp_listed_for_another_zone_is_refused_with_both():
+    assert fit("uvb_lamp", tube(zones=[4]), CRESTED).refusal == (
+        "It is listed for UV zone 4, the build wants 1."
+    )
+
+
+@pytest.mark.parametrize(
+    ("index", "words"), [(0.01, "It reaches 0.0 at the back"), (30, "at the highest reach")]
+)
+def test_a_lamp_too_weak_or_too_strong_is_refused_with_its_figures_and_the_bands(index, words):
+    refusal = fit("uvb_lamp", read(index), CRESTED).refusal
+    assert words in refusal
+    assert "wanted 0-0.7 average, at most 1.4" in refusal
+
+
+def test_a_weak_lamp_never_gets_the_slim_fixture():
+    # Zone 3 wants at least 1.0 at the back; 1.0 at 30 cm is 1.5 there, and half of that is too little.
+    things = lamp("WEAK", read(1.0)), fixture("SLIM", rafter(reflector_share=0.5), 100)
+    both = plan_of(DRAGON, shelf=shelf_with(*things, fixture("BEAM", rafter(reflector_share=1.0), 9900)))
+    assert line_of(both, "uvb_fixture").item == "BEAM"
+    assert both.figures["uvi_at_basking"] >= 1.0
+    alone = plan_of(DRAGON, shelf=shelf_with(*things))
+    assert not alone.complete
+    assert "a reflector that throws back at least 70%" in unmet(alone, "uvb_lamp") + unmet(
+        alone, "uvb_fixture"
+    )
+
+
+def test_a_strong_lamp_passes_only_with_the_slim_fixture():
+    things = lamp("STRONG", read(6.0)), fixture("BEAM", rafter(reflector_share=1.0), 100)
+    both = plan_of(DRAGON, shelf=shelf_with(*things, fixture("SLIM", rafter(reflector_share=0.5), 9900)))
+    assert line_of(both, "uvb_fixture").item == "SLIM"
+    assert both.figures["uvi_maximum_reachable"] <= 9.5
+    alone = plan_of(DRAGON, shelf=shelf_with(*things))
+    assert not alone.complete
+    assert "a reflector that throws back at most 70%" in unmet(alone, "uvb_lamp") + unmet(
+        alone, "uvb_fixture"
+    )
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.floats(0.05, 20), st.sampled_from([0.3, 0.5, 0.8, 1.0]), st.sampled_from([CRESTED, DRAGON]))
+def test_no_pair_that_is_planned_gives_too_little_or_too_much(index, share, data):
+    shelf = shelf_with(lamp("LAMP", read(index)), fixture("FIXTURE", rafter(reflector_share=share)))
+    plan = plan_of(data, shelf=shelf)
+    if line_of(plan, "uvb_lamp") is None or line_of(plan, "uvb_fixture") is None:
+        assert unmet(plan, "uvb_lamp") or unmet(plan, "uvb_fixture")
+        return
+    asked = wanted(build_of(data))
+    assert plan.figures["uvi_at_basking"] >= asked.least - 1e-4
+    assert plan.figures["uvi_maximum_reachable"] <= asked.most + 1e-4
+    assert working(plan, "uvi_at_basking").inputs["transmission"] <= share
+
+
+def test_what_a_lamp_asks_of_its_fixture_is_told():
+    strong = fit("uvb_lamp", read(6.0), DRAGON)
+    assert [tie.kind for tie in strong.asks] == ["reflector", "weak_reflector"]
+    assert strong.because[0] == (
+        "Its fixture is to throw down at least 20% and at most 70% of what the fixture of its reading does."
+    )
+
+
+def test_a_lamp_asks_for_as_much_of_its_reflector_as_it_needs_in_tenths():
+    assert fit("uvb_lamp", read(0.9), perched(CRESTED, 200)).asks == (Tie("reflector", "", 0.3),)
+    assert ROLES["uvb_fixture"].coupling(rafter()).offers[1] == Tie("reflector", "", 1.0)
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.floats(0.05, 40), st.integers(180, 450), st.sampled_from([CRESTED, DRAGON, DESERT]), st.booleans())
+def test_the_perch_that_is_proposed_for_a_uvb_lamp_makes_it_pass(index, height, data, is_tube):
+    point = {"technology": "mercury", "cap": "E26", "watts": 80, "uvi_ref": index, "uvi_ref_mm": 300}
+    figures = read(index) if is_tube else point
+    refused = fit("uvb_lamp", figures, perched(data, height))
+    for proposed in WOULD_DO.findall(refused.remedy):
+        assert not refused.passes
+        assert fit("uvb_lamp", figures, perched(data, int(proposed))).passes
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.integers(5, 400), st.integers(20, 120), st.integers(150, 470), st.sampled_from([DRAGON, DESERT]))
+def test_the_perch_that_is_proposed_for_a_basking_lamp_makes_it_pass(watts, beam_deg, height, data):
+    figures = spot(watts, beam_deg=beam_deg)
+    refused = fit("basking_lamp", figures, perched(data, height))
+    for proposed in WOULD_DO.findall(refused.remedy):
+        assert not refused.passes
+        assert fit("basking_lamp", figures, perched(data, int(proposed))).passes
+
+
+@pytest.mark.parametrize(
+    ("role", "figures", "data", "lower"),
+    [
+        ("uvb_lamp", read(2.0), CRESTED, True),
+        ("uvb_lamp", read(0.4), DRAGON, False),
+        ("basking_lamp", spot(8), perched(DRAGON, 150), False),
+        ("basking_lamp", spot(400), perched(DRAGON, 380), True),
+        ("basking_lamp", spot(30, beam_deg=120), perched(DESERT, 410), True),
+    ],
+)
+def test_a_lamp_that_fails_proposes_a_lower_or_a_higher_perch(role, figures, data, lower):
+    now = max(perch.height_mm for perch in build_of(data).perches)
+    (proposed,) = WOULD_DO.findall(fit(role, figures, data).remedy)
+    assert (int(proposed) < now) is lower
+
+
+def test_no_perch_is_proposed_where_none_would_do():
+    assert fit("uvb_lamp", read(0.01), CRESTED).remedy == ""
+    assert fit("basking_lamp", spot(1, beam_deg=120), DESERT).remedy == ""
+
+
+def test_an_unmet_lamp_says_by_how_much_it_fails():
+    shelf = shelf_with(lamp("STRONG", read(20)), fixture("BEAM", rafter(reflector_share=1.0)))
+    reason = unmet(plan_of(CRESTED, shelf=shelf), "uvb_lamp")
+    assert "It reaches 28.4 at the back, 49.0 at the highest reach" in reason
+    assert "wanted 0-0.7 average, at most 1.4" in reason
+
+
+def test_a_fixture_that_throws_down_too_much_says_what_the_lamp_then_does():
+    shelf = shelf_with(lamp("STRONG", read(0.9)), fixture("BEAM", rafter(reflector_share=1.0)))
+    reason = unmet(plan_of(CRESTED, shelf=shelf), "uvb_fixture")
+    assert "a reflector that throws back at most 60%" in reason
+    assert "It reaches 1.3 at the back, 2.2 at the highest reach" in reason
+
+
+def test_an_impossible_combination_is_never_relaxed_in_silence():
+    only = shelf_with(lamp("STRONG", read(30)), fixture("BEAM", rafter(reflector_share=1.0)))
+    for fill in ("preferred", "free"):
+        plan = plan_of({**CRESTED, "fill": fill}, shelf=only)
+        assert line_of(plan, "uvb_lamp") is None
+        assert unmet(plan, "uvb_lamp")
+        assert not plan.complete
+
+
+def test_a_lamp_chosen_by_name_in_spite_of_its_figures_is_cautioned_with_them():
+    plan = plan_of({**CRESTED, "choose": {"uvb_lamp": ["NOON-549"], "uvb_fixture": ["BEAM-549"]}})
+    assert line_of(plan, "uvb_lamp").item == "NOON-549"
+    assert "was chosen by name: It reaches 4.3 at the back, 7.3 at the highest reach" in told(
+        plan, "uvb_lamp"
+    )
+    assert "give a UV index of 4.3 at the back, 7.3 at the highest reach" in told(plan, "uvb_lamp")
+
+
+def test_a_basking_lamp_chosen_by_name_that_is_too_weak_is_cautioned_with_its_figure():
+    weak = shelf_of((*THINGS, ("GLIM-5", "basking_lamp", 300, spot(5))))
+    plan = plan_of({**DESERT, "choose": {"basking_lamp": ["GLIM-5"]}}, shelf=weak)
+    assert re.search(
+        r"was chosen by name: At full power it makes the surface \d+ C; wanted 47-55 C",
+        told(plan, "basking_lamp"),
+    )
+
+
+def test_free_lamps_that_fail_are_not_taken_for_the_one_that_is_sold_out():
+    plan = plan_of({**CRESTED, "fill": "free"}, stock={"DAWN-549": 0, "LISTED-549": 0})
+    line = line_of(plan, "uvb_lamp")
+    assert (line.item, line.status) == ("LISTED-549", "none") or (line.item, line.status) == (
+        "DAWN-549",
+        "none",
+    )
+    assert line.substitutes == ()
+
+
+def test_the_pair_that_the_customer_has_is_cautioned_with_what_it_gives_together():
+    own = [
+        {"role": "uvb_lamp", "figures": read(1.0)},
+        {"role": "uvb_fixture", "figures": rafter(reflector_share=0.5)},
+    ]
+    plan = plan_of({**DRAGON, "own": own})
+    assert "wanted are at least 1 and at most 9.5" in told(plan, "uvb_lamp")
+    assert f"{plan.figures['uvi_at_basking']:.2g} at the back" in told(plan, "uvb_lamp")
+
+
+def test_a_lamp_near_the_perch_is_refused_and_dangerous_heights_are_cautioned():
+    near = perched(CRESTED, 560)
+    assert not fit("uvb_lamp", read(0.9), near).passes
+    cautions = ROLES["uvb_lamp"].cautions(build_of(CRESTED), read(0.4))
+    assert any("the UV index passes 1.4" in caution.text for caution in cautions)
+
+
+def test_a_lamp_burns_who_climbs_to_it_and_is_a_stop_when_named():
+    near = {**DESERT, "perches_mm": [{"height": 410, "back": 300}]}
+    refused = fit("basking_lamp", spot(30, beam_deg=120), near)
+    assert "more than full sun (1000): a burn risk" in refused.refusal
+    stops = ROLES["basking_lamp"].cautions(build_of(near), spot(30, beam_deg=120))
+    assert "stop" in {caution.level for caution in stops}
+
+
+def test_where_no_fixture_fits_the_lamp_stays_and_the_fixture_says_why():
+    long = fixture("LONG", rafter(length_mm=900, reflector_share=1.0))
+    plan = plan_of(CRESTED, shelf=shelf_with(lamp("READ", read(0.4)), long))
+    assert line_of(plan, "uvb_lamp").item == "READ"
+    assert "900 mm are more than 443 mm" in unmet(plan, "uvb_fixture")
+
+
+def test_reached_and_fit_tell_the_same_index():
+    found = reached(basking_spot(build_of(CRESTED)), reading(read(0.4)))
+    assert fit("uvb_lamp", read(0.4), CRESTED).figures["uvi_at_basking"] == round(found.back, 2)
