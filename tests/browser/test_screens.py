@@ -18,6 +18,11 @@ SCREENS = {
     "collected order": "/orders/{collected}/",
     "shelf": "/shelf/",
     "item": "/shelf/ROOTGATE-30X30/",
+    "workings": "/workings/",
+    "no workings": "/workings/?q=nothing-at-all",
+    "a working": "/workings/packs.cheapest_cover/",
+    "a working beyond its source": "/workings/power.continuous_limit_w/?breaker_a=90&volts=120",
+    "a working that cannot be": "/workings/geometry.layer_l/?width_m=-1&depth_m=1&front_m=1&back_m=1",
     "found": "/find/?q=moss",
     "nothing here": "/cellar/",
 }
@@ -58,7 +63,7 @@ def test_a_screen_reflows_at_320_pixels(window, address, screen):
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
 
 
-@pytest.mark.parametrize("screen", ["quotes", "held quote", "held order", "item"])
+@pytest.mark.parametrize("screen", ["quotes", "held quote", "held order", "item", "a working"])
 def test_everything_to_press_is_large_enough_for_a_finger(window, address, screen):
     """44 px on touch for buttons and fields of the sheet; WCAG 2.5.8 asks 24 of everything else."""
     page = window(size=PHONE, touch=True)
