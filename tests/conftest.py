@@ -13,6 +13,7 @@ import pytest
 from django.conf import settings
 from django.core.management import call_command
 from django.db import connection, connections
+from hypothesis import settings as hypothesis_settings
 from psycopg import sql
 
 from shop.runtime.postgres import Postgres
@@ -21,7 +22,17 @@ WORKER = os.environ.get("PYTEST_XDIST_WORKER", "main")
 TEMPLATE_LOCK = 726_471  # A PostgreSQL advisory lock: workers agree on who migrates.
 
 
+# The same examples every time, so that a run means the same everywhere; `--explore` looks for new ones.
+hypothesis_settings.register_profile("steady", derandomize=True, deadline=None)
+hypothesis_settings.register_profile("exploring", deadline=None)
+
+
+def pytest_configure(config):
+    hypothesis_settings.load_profile("exploring" if config.getoption("--explore") else "steady")
+
+
 def pytest_addoption(parser):
+    parser.addoption("--explore", action="store_true", help="let hypothesis look for new examples")
     parser.addoption("--renew-pictures", action="store_true", help="make the pictures of README anew")
 
 
