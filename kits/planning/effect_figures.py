@@ -33,7 +33,8 @@ def _uv(kit: Kit) -> Iterator[Working]:
         return
     spot = basking_spot(kit.build)
     share = spot.open_fraction * sunlight.reflector_share(kit.filled("uvb_fixture") or {})
-    off = f"{read.unsure:.0%} either way, {'by the class of the lamp' if read.estimated else 'one reading'}"
+    how = "by the class of the lamp" if read.estimated else "one reading"
+    off = f"{read.unsure:.0%} either way, {how}; a tube loses 10 to 30 % in a year (from memory)"
     for figure, distance in (
         ("uvi_at_basking", spot.distance_m),
         ("uvi_maximum_reachable", spot.nearest_m),
@@ -137,7 +138,18 @@ def _reservoir(kit: Kit) -> Iterator[Working]:
         "void_fraction": positive(stones, "void_fraction") or 0.0,
         "grain_mm": positive(stones, "grain_mm") or USUAL_GRAIN_MM,
     }
-    yield worked("reservoir_l", drainage.safe_reservoir_l, inputs, f"not to the brim; {ESTIMATE}")
+    safe = worked("reservoir_l", drainage.safe_reservoir_l, inputs, f"not to the brim; {ESTIMATE}")
+    yield safe
+    sprayed = moisture.sprayed_l_day(kit.build) if "mister" in kit.wanted else 0.0
+    if sprayed > 0 and isinstance(safe.value, float) and safe.value > 0:
+        flows = {
+            "safe_l": safe.value,
+            "in_l_day": sprayed,
+            "out_l_day": 0.0,
+            "drained_share": moisture.DRAINS_SHARE,
+        }
+        note = f"as if nothing of it evaporated from below, so the earliest day; {ESTIMATE}"
+        yield worked("siphon_days", drainage.days_to_siphoning, flows, note)
 
 
 def _soil(kit: Kit) -> Iterator[Working]:

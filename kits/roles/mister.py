@@ -1,6 +1,10 @@
 """Water from above: a hand sprayer for small boxes, a pump for large ones."""
 
+from kits.effects.airing import warm_air_c
 from kits.effects.moisture import minutes_a_day, sprayed_l_day
+from kits.effects.warmth import pane
+from kits.physics.heat import pane_u_value
+from kits.physics.vapour import fogging_humidity_pct
 from kits.terms.build import Build
 from kits.terms.conditions import humid, humidity_pct, yes
 from kits.terms.needs import Figures, Fit, Need
@@ -56,6 +60,20 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     text_ = (
         "Spray clean water of low hardness, let surfaces dry between sprays, and keep spray "
         "off lamps and sockets."
+    )
+    return (Caution("note", CODE, text_), *_fog(build))
+
+
+def _fog(build: Build) -> tuple[Caution, ...]:
+    """Where the glass is to fog before the air is as humid as it may be."""
+    _, high = humidity_pct(build)
+    warm_c, room_c = warm_air_c(build), build.room.temperature_c
+    fogs = fogging_humidity_pct(warm_c, room_c, pane_u_value(*pane(build)))
+    if build.box.wall_material != "glass" or high is None or fogs >= high:
+        return ()
+    text_ = (
+        f"At {warm_c:.0f} C inside and {room_c:g} C in the room the glass fogs above {fogs:.0f} % humidity: "
+        "that is water, not a fault; wipe it, or warm the room (estimate)."
     )
     return (Caution("note", CODE, text_),)
 
