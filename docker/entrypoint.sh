@@ -17,7 +17,8 @@ web)
     "$python" manage.py prepare
     "$python" manage.py collectstatic --no-input --verbosity 0
     exec "$python" -m gunicorn shop.wsgi --bind "${KITWRIGHT_BIND:-0.0.0.0:8000}" \
-        --workers "${KITWRIGHT_WEB_PROCESSES:-2}" --threads 4 --worker-class gthread --no-control-socket
+        --workers "${KITWRIGHT_WEB_PROCESSES:-2}" --threads 4 --worker-class gthread --no-control-socket \
+        --limit-request-line 8190
     ;;
 worker)
     exec "$python" -m celery -A shop.celery worker \

@@ -32,6 +32,7 @@ def _beat(folder: DataFolder, lease: Path) -> Job:
 def _web(folder: DataFolder, lease: Path, port: int) -> Job:
     words = ["gunicorn", "shop.wsgi", "--bind", f"127.0.0.1:{port}", "--workers", "2", "--threads", "4"]
     words += ["--worker-class", "gthread", "--preload", "--no-control-socket", "--graceful-timeout", "10"]
+    words += ["--limit-request-line", "8190"]  # A working carries its lists in its address.
     return _python(folder, lease, "web", [*words, "--name", f"kitwright-{folder.mark}"], patience_s=15)
 
 
