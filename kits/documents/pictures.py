@@ -14,7 +14,7 @@ from kits.drawings.scene import Scene
 from kits.effects import brightness, maps, sunlight, warmth
 from kits.effects.maps import Equipment
 from kits.effects.places import basking_spot, highest_perch
-from kits.effects.whole_day import WholeDay, whole_day
+from kits.effects.whole_day import COLDEST_C, WARMEST_C, WholeDay, whole_day
 from kits.physics.day_curve import BandCheck
 from kits.physics.grids import Section
 from kits.physics.light import daily_light_integral
@@ -25,6 +25,13 @@ STEP_K, STEPS = 5.0, 8
 # Ends of the plant table's classes [umol/m2/s]; common practice by class.
 CLASSES = (("low", 20.0, 60.0), ("medium", 40.0, 100.0), ("bright", 80.0, 200.0), ("high", 150.0, 400.0))
 ESTIMATE = "An estimate for planning: measure it in the finished enclosure."
+OPEN_C, OPEN_PCT = (COLDEST_C, WARMEST_C), (0.0, 100.0)
+HELPS = {
+    ("temperature", True): "air it, or shorten the lamps",
+    ("temperature", False): "warm the room, or cover more",
+    ("humidity", True): "leave more mesh open, or water less",
+    ("humidity", False): "cover more, or mist more",
+}
 LAMPS = {"uvb_lamp": "UVB lamp", "plant_light": "plant light", "basking_lamp": "basking lamp"}
 
 
@@ -152,9 +159,9 @@ def _day_picture(day: WholeDay, units: str) -> DayPicture:
         soil_c=curve.soil_c.tolist(),
         humidity_pct=curve.humidity_pct.tolist(),
         heater_duty=curve.heater_duty.tolist(),
-        day_c=bands.day_c,
-        night_c=bands.night_c,
-        humidity_band=bands.day_pct,
+        day_c=_closed(bands.day_c, OPEN_C),
+        night_c=_closed(bands.night_c, OPEN_C),
+        humidity_band=_closed(bands.day_pct, OPEN_PCT),
         day_hours=(bands.day_from_h, bands.day_until_h),
         lamp_hours=[(LAMPS[role], begins, ends) for role, begins, ends in day.lamp_hours],
         mist_hours=day.mist_hours,
@@ -162,21 +169,27 @@ def _day_picture(day: WholeDay, units: str) -> DayPicture:
     )
 
 
+def _closed(band: tuple[float, float], ends: tuple[float, float]) -> tuple[float, float] | None:
+    """A band with two ends that mean something; one that is open is not drawn."""
+    return None if band[0] <= ends[0] or band[1] >= ends[1] else band
+
+
 def _told(day: WholeDay, units: str) -> Iterator[str]:
-    """How temperature and humidity lie against the bands that are wanted."""
+    """How temperature and humidity lie against the bands that are wanted, and what helps."""
     for check in day.checks:
         if check.worst is not None:
-            yield _outside(check, check.worst, units)
+            yield _outside(check, units)
 
 
-def _outside(check: BandCheck, worst: float, units: str) -> str:
+def _outside(check: BandCheck, units: str) -> str:
     too_high = check.share_above >= check.share_below
-    share = check.share_above if too_high else check.share_below
+    share, worst = (check.share_above, check.highest) if too_high else (check.share_below, check.lowest)
     warm = check.figure == "temperature"
     farthest = amounts.temperature(worst, worst, units) if warm else f"{worst:.0f} %"
     what = f"{'Air' if warm else 'Humidity'} by {check.part}"
     way, end = ("above", "up") if too_high else ("below", "down")
-    return f"{what}: {way} the band for {share:.0%} of it, {end} to {farthest}."
+    advice = HELPS[check.figure, too_high]
+    return f"{what}: {way} the band for {share:.0%} of it, {end} to {farthest}; {advice}."
 
 
 PICTURES: Mapping[str, Callable[[Sight], Picture | None]] = {

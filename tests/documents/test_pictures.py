@@ -1,0 +1,45 @@
+"""The pictures of a kit: each is there when the kit has something for it, and says how the day goes."""
+
+import pytest
+
+from kits.documents.pictures import PICTURES, Sight, all_pictured, pictured
+from kits.drawings.staging import scene
+from kits.planning.build import draft_build
+from tests.full_shelf import CRESTED, DESERT, FERN_BOX, spec_of
+from tests.known_facts import known_facts
+
+TUBE = {"technology": "t5", "cap": "G5", "length_mm": 549, "watts": 24, "uvi_ref": 1.7, "uvi_ref_mm": 300}
+SPOT = {"watts": 50, "cap": "E26", "beam_deg": 60}
+BAR = {"kind": "bar", "length_mm": 400, "width_mm": 34, "watts": 15, "flux_umol_s": 34}
+ALL = {"uvb_lamp": [TUBE], "uvb_fixture": [{}], "basking_lamp": [SPOT], "plant_light": [BAR]}
+
+
+def sight(data, equipment):
+    build = draft_build(spec_of(data), facts=known_facts(), owned={}).build
+    return Sight(build, scene(build, [], figures=lambda line: {}), equipment)
+
+
+def test_a_kit_with_all_lamps_has_every_picture():
+    found = all_pictured(sight(DESERT, ALL))
+    assert [picture.title for picture in found] == [
+        "Where the UV reaches", "Where the basking lamp warms", "What light the plants get",
+        "A day in the enclosure",
+    ]  # fmt: skip
+    assert all("estimate" in picture.sentences[-1] for picture in found)
+
+
+@pytest.mark.parametrize("key", [key for key in PICTURES if key != "day"])
+def test_what_no_lamp_gives_has_no_picture(key):
+    assert pictured(key, sight(FERN_BOX, {})) is None
+
+
+def test_a_day_without_any_lamp_is_that_of_the_room():
+    picture = pictured("day", sight(FERN_BOX, {}))
+    assert picture.drawing.width > 0
+
+
+def test_the_day_says_what_helps_where_it_leaves_the_band():
+    cold = {**CRESTED, "room": {"temperature_c": 15, "night_temperature_c": 10}}
+    told = " ".join(pictured("day", sight(cold, {})).sentences)
+    assert "Air by day: below the band for 100% of it" in told
+    assert "warm the room, or cover more" in told
