@@ -72,7 +72,7 @@ def _uv(sight: Sight) -> Picture | None:
         "within reach. Shade of leaves and wood is not drawn."
     )
     return Picture(
-        "UV index",
+        "Where the UV reaches",
         field_map(sight.scene, field, width=sight.width_pt, height=sight.height_pt),
         (said, ESTIMATE),
     )
@@ -91,7 +91,7 @@ def _warmth(sight: Sight) -> Picture | None:
     wanted = amounts.temperature(place.low_c, place.high_c, sight.build.units)
     said = f"A dry, thin surface with the lamp set for the perch; wanted there {wanted}."
     return Picture(
-        "Warmth of the basking lamp",
+        "Where the basking lamp warms",
         field_map(sight.scene, field, width=sight.width_pt, height=sight.height_pt),
         (said, ESTIMATE),
     )
