@@ -56,10 +56,10 @@ def exchange_inputs(
 def _exchange(
     build: Build, share: float, inside_c: float, room_c: float
 ) -> tuple[Callable[..., float], dict[str, float]]:
-    box = build.box
+    box, (covered, other) = build.box, covered_side_first(build)
     inputs = {
-        "width_m": box.width_mm / 1000,
-        "length_m": share * box.depth_mm / 1000,
+        "width_m": other / 1000,
+        "length_m": share * covered / 1000,
         "inside_c": max(inside_c, room_c + 0.1),
         "room_c": room_c,
     }
@@ -76,16 +76,22 @@ def _opening_mm(open_fraction: float) -> float:
 
 
 def wants_cover(build: Build) -> bool:
-    """A humid box below a mesh top in a room that is drier than the box is to be."""
+    """A humid box below a mesh top in a room whose air, once it is as warm as the box, is too dry for it."""
     box, (low, _) = build.box, humidity_pct(build)
     return (
         box.wall_material != "mesh"
         and box.top_kind == "mesh"
         and low is not None
         and humid(build)
-        and build.room.relative_humidity_pct < low
+        and room_air_inside_pct(build) < low
         and open_share_wanted(build) < 1.0
     )
+
+
+def room_air_inside_pct(build: Build) -> float:
+    """Relative humidity of the room's air when it is as warm as the box."""
+    room = build.room
+    return air.heated_relative_humidity_pct(room.temperature_c, room.relative_humidity_pct, warm_air_c(build))
 
 
 def open_share(build: Build) -> float:
@@ -98,7 +104,7 @@ def open_share(build: Build) -> float:
 def open_share_wanted(build: Build) -> float:
     """The largest share, in twentieths, at which a humid box exchanges no more air than misting can hold."""
     inside_c, room_c = warm_air_c(build), build.room.temperature_c
-    covered, other = _covered_side_first(build)
+    covered, other = covered_side_first(build)
     share = airflow.open_share_for_air_changes(
         width_m=covered / 1000,
         length_m=other / 1000,
@@ -111,7 +117,7 @@ def open_share_wanted(build: Build) -> float:
     return max(LEAST_OPEN, math.floor(share / STEP + ROUNDING) * STEP)
 
 
-def _covered_side_first(build: Build) -> tuple[float, float]:
+def covered_side_first(build: Build) -> tuple[float, float]:
     """The depth, which a cover shortens; of very deep boxes the width, for which the model still holds."""
     width, depth = build.box.width_mm, build.box.depth_mm
     return (depth, width) if depth <= MOST_SLENDER * width else (width, depth)

@@ -340,7 +340,8 @@ def _flow_m3_s(drive: float, branches: Sequence[_Branch]) -> float:
             reynolds = flow * reynolds_per_m3_s
             loss += weight * mesh * _loss(reynolds, law)
             slope += weight * mesh * _loss_slope(reynolds, law)
-        step = math.log(flow * flow * loss / drive) / (2 + slope / loss)
+        # Logarithms one by one: the square of a very small flow is no number any more.
+        step = (2 * math.log(flow) + math.log(loss) - math.log(drive)) / (2 + slope / loss)
         flow *= math.exp(-step)
         if not abs(step) > 1e-9:
             break

@@ -1,6 +1,13 @@
 """A cover over a part of a mesh top, so that a dry room does not dry out a humid box."""
 
-from kits.effects.airing import changes_at, open_share_wanted, wants_cover, warm_air_c
+from kits.effects.airing import (
+    changes_at,
+    covered_side_first,
+    open_share_wanted,
+    room_air_inside_pct,
+    wants_cover,
+    warm_air_c,
+)
 from kits.terms.build import Build
 from kits.terms.conditions import humidity_pct
 from kits.terms.needs import Figures, Fit, Need
@@ -16,17 +23,17 @@ def needs(build: Build) -> tuple[Need, ...]:
     """As much of a mesh top as lets a dry room in faster than misting can make up for."""
     if not wants_cover(build):
         return ()
-    box, (low, _) = build.box, humidity_pct(build)
+    (low, _), (side, other) = humidity_pct(build), covered_side_first(build)
     covered = 1 - open_share_wanted(build)
     warm_c, room_c = warm_air_c(build), build.room.temperature_c
     bare, kept = (changes_at(build, share, warm_c, room_c) for share in (1.0, 1 - covered))
     because = (
-        f"The room's {build.room.relative_humidity_pct:g} % are below {low:g} %: "
+        f"The room's air has {room_air_inside_pct(build):.0f} % at {warm_c:.0f} C, below {low:g} %: "
         f"{covered:.0%} of the mesh is covered.",
         f"The bare mesh exchanges {bare:.0f} times the air of the box in an hour, covered {kept:.1f} "
         "(estimates to a factor of two).",
     )
-    wanted = {"width_mm": box.width_mm, "depth_mm": covered * box.depth_mm}
+    wanted = {"width_mm": other, "depth_mm": covered * side}
     return (Need(CODE, count=1, wanted=wanted, because=because),)
 
 

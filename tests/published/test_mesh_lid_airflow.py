@@ -178,3 +178,8 @@ def test_the_first_measured_screen_is_met_within_ten_percent():
     discharge = airflow.screen_loss(0.25 * wire / 1000 / airflow.AIR_M2_S, 0.35) ** -0.5
     assert discharge == pytest.approx(0.2194, abs=1e-4)
     assert discharge == pytest.approx(0.207, rel=0.10)
+
+
+@pytest.mark.parametrize("share", [1e-45, 1e-100, 1e-12])
+def test_a_slit_too_narrow_for_numbers_lets_nothing_through_instead_of_failing(share):
+    assert 0 <= airflow.mesh_exchange_m3_s(0.45, 0.45, 1.2, 0.28, 0.02, share) < 1e-15
