@@ -262,3 +262,16 @@ def show(page, state):
         expect(page.locator("#day")).to_have_attribute("aria-invalid", "true")
         # axe takes a line that is half under the bar at the lower edge for one that is too small to touch.
         page.evaluate("scrollTo(0, 0)")
+
+
+def test_no_key_is_lost_while_answers_come_in(worked_out):
+    """Keys come at any time of an answer: sent, on its way, swapped in, painted."""
+    page, _ = worked_out
+    page.locator("#drainage").focus()
+    for pause in (20, 55, 90, 140):
+        page.keyboard.press("Control+a")
+        page.keyboard.type("64646464", delay=pause)
+        page.keyboard.press("ArrowLeft")
+        settled(page)
+        assert page.locator("#drainage").input_value() == "64646464"
+        assert page.evaluate("document.activeElement.selectionStart") == 7

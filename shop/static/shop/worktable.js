@@ -76,6 +76,7 @@ document.addEventListener("htmx:beforeSwap", (event) => {
   const typing = field?.id && field.matches("input, textarea") && isTyping(field);
   kept = {
     id: field?.id,
+    element: field,
     line: field?.closest?.("tbody[data-part]")?.dataset.part,
     field: typing && { value: field.value, start: field.selectionStart, end: field.selectionEnd },
     open: [...document.querySelectorAll("#parts details[open]")].map((d) => d.closest("[data-key-of]")?.dataset.keyOf),
@@ -91,6 +92,7 @@ document.addEventListener("htmx:oobBeforeSwap", (event) => {
   drawn = comes;
 });
 document.addEventListener("htmx:afterSettle", settle);
+document.addEventListener("htmx:oobAfterSwap", restoreFocus); // at once, so that no key falls beside its field
 document.addEventListener("htmx:afterSwap", (event) => event.detail.xhr && requestAnimationFrame(() => settle(event)));
 
 function settle() {
@@ -116,7 +118,10 @@ function restoreFocus() {
   const active = document.activeElement;
   if (kept?.field && byId(kept.id)) {
     const field = byId(kept.id);
+    if (!field.matches("input, textarea")) return; // a choice that is not made a type-ahead yet
     if (active !== field) field.focus({ preventScroll: true });
+    if (field === kept.element) return; // not redrawn, or given back already: keys that came since are in it
+    kept.element = field;
     if (field.value !== kept.field.value) field.value = kept.field.value;
     if (kept.field.start !== null) field.setSelectionRange(kept.field.start, kept.field.end);
   } else if (kept?.line && !active?.closest?.("tbody[data-part]")) focusLine(Number(kept.line));
