@@ -191,8 +191,8 @@ def _value(bound: Bound, litres: Mapping[str, float], figures: MixFigures, bed: 
         if bound.about == SHARE:
             return poured / figures.poured_l
         return poured * bed.litres / figures.volume_l
-    held_l, left_l = figures.water + figures.excess, figures.air - figures.excess
-    of = {WATER: held_l, AIR: left_l, DENSITY: figures.density_kg_l}
+    left = figures.air - figures.excess  # below zero where the parts would hold more than the pores
+    of = {WATER: figures.water, AIR: left, DENSITY: figures.density_kg_l}
     return of.get(bound.about, figures.carbon_nitrogen)
 
 

@@ -53,7 +53,7 @@ def page(request: HttpRequest, code: str) -> HttpResponse:
     if not getattr(request, "htmx", False):
         return render(request, "shop/mix.html", {**context, "study": study}, status=_status(faults))
     # A fragment is swapped in beside what is being typed, so a half-typed number is no failed request.
-    answer = render(request, "shop/mix.html#answer", context)
+    answer = render(request, "shop/mix.html#judged", context)
     said = urlencode(mix_fields.address(texts, items))
     return replace_url(answer, f"{request.path}?{said}" if said else request.path)
 

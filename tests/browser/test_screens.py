@@ -18,6 +18,9 @@ SCREENS = {
     "collected order": "/orders/{collected}/",
     "shelf": "/shelf/",
     "item": "/shelf/ROOTGATE-30X30/",
+    "mixes": "/mixes/",
+    "mix": "/mixes/understorey/?air_lo=20",
+    "mix in doubt": "/mixes/dune/?front=deep&water_lo=60&density_lo=1",
     "workings": "/workings/",
     "no workings": "/workings/?q=nothing-at-all",
     "a working": "/workings/packs.cheapest_cover/",
@@ -63,7 +66,7 @@ def test_a_screen_reflows_at_320_pixels(window, address, screen):
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
 
 
-@pytest.mark.parametrize("screen", ["quotes", "held quote", "held order", "item", "a working"])
+@pytest.mark.parametrize("screen", ["quotes", "held quote", "held order", "item", "mix", "a working"])
 def test_everything_to_press_is_large_enough_for_a_finger(window, address, screen):
     """44 px on touch for buttons and fields of the sheet; WCAG 2.5.8 asks 24 of everything else."""
     page = window(size=PHONE, touch=True)

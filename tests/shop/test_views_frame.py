@@ -11,7 +11,7 @@ from shop.services import staff
 from tests.shop.counter import person, quoted
 from tests.shop.screens import HTMX, PASSWORD, key, newcomer, signed_in
 
-PAGES = ["/quotes/", "/orders/", "/shelf/", "/find/?q=unknown", "/password/"]
+PAGES = ["/quotes/", "/orders/", "/shelf/", "/mixes/", "/find/?q=unknown", "/password/"]
 
 
 @pytest.mark.parametrize("path", PAGES)
