@@ -1,5 +1,6 @@
 """What a quote version comes to, with the discount that was given."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -10,9 +11,13 @@ from shop.models import Discount, House, Quote, QuoteVersion
 
 def agreed_price(quote: Quote, version: QuoteVersion, *, house: House) -> Agreed:
     """Lines and totals of this version after the quote's discount."""
+    return _agreed(quote, version.plan, house=house)
+
+
+def _agreed(quote: Quote, plan: Mapping[str, Any], *, house: House) -> Agreed:
     return agreed(
-        version.plan,
-        discount_cents=taken_cents(quote, version),
+        plan,
+        discount_cents=_taken_cents(quote, plan),
         basis="line" if house.tax_basis == House.TaxBasis.LINE else "total",
         inclusive=house.prices_include_tax,
     )
@@ -20,10 +25,14 @@ def agreed_price(quote: Quote, version: QuoteVersion, *, house: House) -> Agreed
 
 def taken_cents(quote: Quote, version: QuoteVersion) -> int:
     """What the quote's discount takes off this version; 0 without one."""
+    return _taken_cents(quote, version.plan)
+
+
+def _taken_cents(quote: Quote, plan: Mapping[str, Any]) -> int:
     given = discount_of(quote)
     if given is None:
         return 0
-    return discount_cents(plan_cents(version.plan), percent=given.percent, amount=given.amount)
+    return discount_cents(plan_cents(plan), percent=given.percent, amount=given.amount)
 
 
 def discount_of(quote: Quote) -> Discount | None:
@@ -48,12 +57,17 @@ def discount_document(quote: Quote, version: QuoteVersion) -> dict[str, Any] | N
 
 def totals_document(quote: Quote, version: QuoteVersion, *, house: House) -> dict[str, str]:
     """The totals after the discount as callers see them."""
-    price = agreed_price(quote, version, house=house)
+    return totals_of_plan(quote, version.plan, house=house)
+
+
+def totals_of_plan(quote: Quote, plan: Mapping[str, Any], *, house: House) -> dict[str, str]:
+    """What another plan would come to on this quote, with its discount."""
+    price = _agreed(quote, plan, house=house)
     return {
         "net": money(price.net_cents),
         "tax": money(price.tax_cents),
         "gross": money(price.gross_cents),
-        "currency": version.plan["totals"]["currency"],
+        "currency": plan["totals"]["currency"],
     }
 
 

@@ -14,6 +14,7 @@ from shop.calc.worktable import is_ready
 from shop.calc.worktable_differences import plan_differences, spec_differences
 from shop.models import Customer, Draft, DraftStep, House, Quote, QuoteVersion
 from shop.selectors import house as house_selector
+from shop.selectors import pricing
 from shop.selectors import quotes as quote_selector
 
 RECENT = 8
@@ -67,13 +68,18 @@ def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None
     document = quote_selector.document(quote, version)
     if quote.version != draft.base_version:
         told = spec_differences(spec, version.spec) or ["only its prices or its note"]
-        return Standing(draft, spec, plan, plan["totals"] if plan else {}, document, theirs=tuple(told))
+        return Standing(draft, spec, plan, _totals(quote, plan), document, theirs=tuple(told))
     if version.spec != spec:
-        return Standing(draft, spec, plan, plan["totals"] if plan else {}, document)
+        return Standing(draft, spec, plan, _totals(quote, plan), document)
     told = plan_differences(version.plan, plan) if plan and quote.state == Quote.State.OPEN else []
     return Standing(
         draft, spec, document["plan"], document["totals"], document, quoted=True, today=tuple(told)
     )
+
+
+def _totals(quote: Quote, plan: Mapping[str, Any] | None) -> dict[str, str]:
+    """What the changed kit will come to on its quote, whose discount stays."""
+    return pricing.totals_of_plan(quote, plan, house=House.current()) if plan else {}
 
 
 def does(role: str, item: str) -> bool:

@@ -7,8 +7,8 @@ import pytest
 from inventory.actors import SYSTEM
 from inventory.models import Lot, LotState
 from shop.models import Discount
-from shop.services import orders, quotes
-from tests.shop.counter import actor, quoted
+from shop.services import drafts, orders, quotes
+from tests.shop.counter import actor, person, quoted
 from tests.shop.screens import deed, signed_in
 
 
@@ -62,6 +62,17 @@ def test_a_discount_is_taken_away_over_http_and_twice_is_once(ben, quote):
         answer = ben.client.delete(f"/api/quotes/{quote.number}/discount/")
         assert (answer.status_code, answer.json()["discount"]) == (200, None)
         assert answer.json()["totals"]["net"] == "29.00"
+
+
+def test_a_kit_changed_on_the_worktable_is_shown_with_the_discount_of_its_quote(ben, quote):
+    take_off(quote, 10, "Ada")
+    draft = drafts.take_up(person("Ben"), quote.number, actor=actor("Ben"))
+    fields = {"deed": "change", "extra-BAG": "4"}
+    shown = deed(signed_in("Ben"), f"/worktable/{draft.pk}/", fields, htmx=True).content.decode()
+    deed(signed_in("Ben"), f"/worktable/{draft.pk}/", {"deed": "save"}, htmx=True)
+    totals = ben.get(f"quotes/{quote.number}/").json()["totals"]
+    assert totals["net"] == "52.20"  # four bags of 14.50 less a tenth
+    assert f'id="total">${totals["gross"]}<' in shown
 
 
 def test_goods_come_back_into_their_lots_once_under_one_key(ben, collected):

@@ -20,7 +20,7 @@ PAGES = {  # name: address, queries of one look at it
     "API quotes": ("/api/quotes/", 6),
     "API item": ("/api/items/BAG/", 7),
 }
-CHANGE, PLAN = 25, 6
+CHANGE, PLAN = 26, 6
 
 
 @pytest.fixture
