@@ -3,9 +3,10 @@
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from math import hypot
-from typing import cast
+from typing import Any, cast
 
 from kits.drawings.labels import Point
 from kits.drawings.patterns import Holds
@@ -25,11 +26,18 @@ def isolines(along: Sequence[float], up: Sequence[float], values: Rows, level: f
     `values[k][i]` stands at height `up[k]` and place `along[i]`; between grid points the field is linear.
     A level that the field does not cross has no line.
     """
+    lines = cast(
+        "list[list[Point]]", _generator(tuple(along), tuple(up), tuple(map(tuple, values))).lines(level)
+    )
+    return [[(float(x), float(y)) for x, y in line] for line in lines if len(line) > 1]
+
+
+@lru_cache(maxsize=4)
+def _generator(along: Sequence[float], up: Sequence[float], values: Rows) -> Any:
+    """One for all levels of a field; making it costs more than a line."""
     from contourpy import contour_generator
 
-    generator = contour_generator(along, up, values, name="serial", line_type="Separate")
-    lines = cast("list[list[Point]]", generator.lines(level))
-    return [[(float(x), float(y)) for x, y in line] for line in lines if len(line) > 1]
+    return contour_generator(along, up, values, name="serial", line_type="Separate")
 
 
 def value_at(along: Sequence[float], up: Sequence[float], values: Rows, point: Point) -> float:
