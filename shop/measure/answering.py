@@ -56,7 +56,7 @@ def measure() -> Iterator[Row]:
 
 
 def _where(ones: Sequence[dict[str, float]], middle: float) -> str:
-    """Median time before the request is sent, until it is answered, until it is swapped in, until it is painted."""
+    """Median time until the request is sent, until its answer, until that is swapped in and painted."""
     parts = {name: [one[name] for one in ones if name in one] for name in PARTS}
     words = [f"{name} {median(values):.0f}" for name, values in parts.items() if values]
     return ", ".join([f"median {middle:.0f}", *words])

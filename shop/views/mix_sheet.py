@@ -21,7 +21,7 @@ from shop.selectors.mixes import MixPage
 PICTURE_PT = (480.0, 330.0)
 STEPS = 24
 CENTS = 100
-ASKED, ESTIMATE = "asked for here", "estimate"
+ASKED = "asked for here"
 # What a part of a mix is known by: words, the figure whose source speaks for all of them, and its unit.
 KNOWN_BY = (
     ("grain, mm", "grain_mm"),
@@ -51,7 +51,6 @@ def sheet(
     return {
         "row": row,
         "fields": _fields(page, asked, texts, faults),
-        "faults": {fault.pointer.removeprefix("/"): fault.detail for fault in faults},
         "depth": _depth(row.bed),
         "picture": _picture(page),
         "figures": [] if row.figures is None else list(_figures(row.figures, page)),

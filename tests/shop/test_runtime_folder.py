@@ -108,8 +108,8 @@ def test_a_keeper_that_outlives_its_starter_is_nothing_to_warn_of(folder):
     program = (
         "import pathlib, signal, sys; from shop.runtime.keeper import Job, start_keeper\n"
         "run = pathlib.Path(sys.argv[1])\n"
-        "start_keeper(Job('sleeper', ['sleep', '60'], str(run), str(run), str(run / 'log'), str(run / 'lease'),"
-        " True, int(signal.SIGTERM), 5.0))"
+        "start_keeper(Job('sleeper', ['sleep', '60'], str(run), str(run), str(run / 'log'),"
+        " str(run / 'lease'), True, int(signal.SIGTERM), 5.0))"
     )
     lease = FileLock(folder.run / "lease")
     lease.share()
