@@ -38,7 +38,7 @@ ROUND = (
     Presses("number", "#drainage", "fragment", "45"),
     Presses("deed", "#line-1", "fragment", "fuf"),
     Presses("line", "#line-3", "focus", "jjkk"),
-    Presses("drawing", "#line-1", "fragment", "xx"),
+    Presses("drawing", "#line-1", "fragment", "x"),
     Presses("choice", "#animal", "offers", "cre"),
     Presses("search", "#add", "offers", "cor"),
 )
@@ -110,7 +110,8 @@ def _pressed(page: Any, presses: Presses) -> list[dict[str, float]]:
     if presses.answer != "focus" and presses.place.startswith(("#litter", "#drainage", "#animal", "#add")):
         page.keyboard.press("Control+a")
     found = []
-    for key in presses.keys:
+    tabs = page.locator("[role=tab]").count() if presses.group == "drawing" else 1  # once round all drawings
+    for key in presses.keys * tabs:
         page.wait_for_timeout(HAND_MS)
         page.evaluate("kind => window.pressed.await(kind)", presses.answer)
         page.keyboard.press(key)

@@ -3,7 +3,10 @@ window.pressed = { waits: "", waiting: null };
 window.pressed.await = (kind) => {
   window.pressed.waits = kind;
   window.pressed.waiting = null;
-  window.pressed.next = new Promise((tell) => (window.pressed.tell = tell));
+  window.pressed.next = new Promise((tell, fail) => {
+    window.pressed.tell = tell;
+    setTimeout(() => fail(new Error("Nothing answered the key in 20 s.")), 20_000);
+  });
 };
 const told = (kind) => {
   const now = window.pressed;
