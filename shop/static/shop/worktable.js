@@ -119,8 +119,8 @@ function restoreFocus() {
   if (kept?.field && byId(kept.id)) {
     const field = byId(kept.id);
     if (!field.matches("input, textarea")) return; // a choice that is not made a type-ahead yet
+    if (field === kept.element) return; // not redrawn, or given back already: whoever left it since meant to
     if (active !== field) field.focus({ preventScroll: true });
-    if (field === kept.element) return; // not redrawn, or given back already: keys that came since are in it
     kept.element = field;
     if (field.value !== kept.field.value) field.value = kept.field.value;
     if (kept.field.start !== null) field.setSelectionRange(kept.field.start, kept.field.end);
