@@ -54,6 +54,7 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
@@ -172,7 +173,9 @@ AXES_VERBOSE = False
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False  # The time that a person was told stays true.
 AXES_LOCKOUT_CALLABLE = "shop.lockouts.answer"
 
-LANGUAGE_CODE = "en-us"
+LANGUAGE_CODE = "en"
+LANGUAGES = [("en", "English")]  # A translation is one more row here and its django.mo in shop/locale.
+LOCALE_PATHS = [BASE_DIR / "shop" / "locale"]
 TIME_ZONE = "UTC"  # Stored and computed in UTC; the shop's own zone is a setting of the house.
 USE_I18N = True
 USE_TZ = True

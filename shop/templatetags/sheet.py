@@ -14,11 +14,27 @@ from django.forms import BoundField
 from django.template import Context
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
+from django.utils.translation import get_language, to_locale
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop as noop
 
+from shop.calc.words import words_of
 from shop.models import House
 
 register = template.Library()
-LOCALE = "en_US"
+USUAL_LOCALE = "en_US"  # how amounts and days are written in English here
+WORDS = [  # the states as people read them, for translators to find
+    *(noop("free"), noop("short"), noop("none"), noop("unmet"), noop("open"), noop("accepted")),
+    *(noop("lapsed"), noop("withdrawn"), noop("held"), noop("picking"), noop("packed"), noop("sent")),
+    *(
+        noop("collected"),
+        noop("cancelled"),
+        noop("good"),
+        noop("quarantined"),
+        noop("expired"),
+        noop("spent"),
+    ),
+]
 SHAPES = {
     "free": "●",
     "short": "◐",
@@ -62,9 +78,7 @@ def key_field() -> SafeString:
 def state(word: str, text: str = "") -> SafeString:
     """A state as a shape and a word."""
     shape = SHAPES.get(word, "·")
-    return format_html(
-        '<span class="state state-{}" data-shape="{}">{}</span>', word, shape, text or word.replace("_", " ")
-    )
+    return format_html('<span class="state state-{}" data-shape="{}">{}</span>', word, shape, text or _(word))
 
 
 @register.filter
@@ -78,7 +92,7 @@ def money(context: Context, amount: Any, currency: str = "") -> str:
     """An amount in the house's currency, as its people write it; empty for none."""
     if amount in (None, ""):
         return ""
-    return format_currency(str(amount), currency or _house(context).currency, locale=LOCALE)
+    return format_currency(str(amount), currency or _house(context).currency, locale=_locale())
 
 
 @register.simple_tag(takes_context=True)
@@ -88,7 +102,7 @@ def moment(context: Context, at: datetime | str | None) -> str:
         return ""
     when = datetime.fromisoformat(at) if isinstance(at, str) else at
     local = when.astimezone(ZoneInfo(_house(context).timezone))
-    return format_datetime(local, "EEE MMM d, HH:mm", locale=LOCALE)
+    return format_datetime(local, "EEE MMM d, HH:mm", locale=_locale())
 
 
 @register.filter
@@ -97,13 +111,13 @@ def day(on: date | str | None) -> str:
     if not on:
         return ""
     when = date.fromisoformat(on[:10]) if isinstance(on, str) else on
-    return format_date(when, "MMM d, y", locale=LOCALE)
+    return format_date(when, "MMM d, y", locale=_locale())
 
 
 @register.filter
 def words(text: str) -> str:
-    """A code of ours as words."""
-    return str(text).replace("_", " ").replace("-", " ")
+    """A code of ours as words of the reader's language."""
+    return _(words_of(str(text))) if text else ""
 
 
 @register.filter
@@ -134,6 +148,12 @@ def field(bound: BoundField, style: str = "", key: str = "", does: str = "") -> 
     if key:
         attributes |= {"data-key": key, "data-key-label": does or bound.label}
     return {"bound": bound, "widget": bound.as_widget(attrs=attributes), "style": style}
+
+
+def _locale() -> str:
+    """How amounts and days are written in the language of this page."""
+    language = get_language() or "en"
+    return USUAL_LOCALE if language == "en" else to_locale(language)
 
 
 def _house(context: Context) -> House:

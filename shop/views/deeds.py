@@ -11,6 +11,7 @@ from django import forms
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError, Refusal
@@ -82,7 +83,7 @@ def once(request: HttpRequest, *, do: Callable[[Actor], Done]) -> Done:
     actor = actor_of(request)
     key = request.POST.get(KEY, "").strip()
     if not key:
-        raise BadInput([FieldError("", "The form is out of date: load the page again.")])
+        raise BadInput([FieldError("", _("The form is out of date: load the page again."))])
     found = idempotency.once(
         key, actor=actor, fingerprint=_fingerprint(request), work=lambda: _stored(do(actor))
     )

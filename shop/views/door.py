@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
 
 from inventory.actors import Actor
 from inventory.errors import NotAllowed, Refusal
@@ -57,13 +58,15 @@ def refused(request: HttpRequest, refusal: Refusal) -> HttpResponse:
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
     """The page of an address where nothing is."""
-    return _told(request, "There is nothing at this address.", status=404)
+    return _told(request, _("There is nothing at this address."), status=404)
 
 
 def out_of_date(request: HttpRequest, reason: str = "") -> HttpResponse:
     """The page for a form whose token does not count any more."""
     return _told(
-        request, "This form is out of date: go back, load the page again and send it once more.", status=403
+        request,
+        _("This form is out of date: go back, load the page again and send it once more."),
+        status=403,
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any
 from django.http import HttpRequest
 from django.urls import NoReverseMatch, reverse
 from django.utils.functional import SimpleLazyObject
+from django.utils.translation import gettext_noop as noop
 
 from inventory.actors import Actor
 from shop.middleware import SessionClock
@@ -25,12 +26,12 @@ class Room:
 
 
 ROOMS = (
-    ("Worktable", "worktable", "w"),
-    ("Quotes", "quotes", "q"),
-    ("Orders", "orders", "o"),
-    ("Shelf", "shelf", "s"),
-    ("Mixes", "mixes", "m"),
-    ("Workings", "workings", "i"),
+    (noop("Worktable"), "worktable", "w"),
+    (noop("Quotes"), "quotes", "q"),
+    (noop("Orders"), "orders", "o"),
+    (noop("Shelf"), "shelf", "s"),
+    (noop("Mixes"), "mixes", "m"),
+    (noop("Workings"), "workings", "i"),
 )
 
 

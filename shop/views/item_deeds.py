@@ -5,6 +5,8 @@ from typing import Any
 
 from django import forms
 from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as lazy
 
 from inventory.actors import Actor
 from inventory.errors import Conflict
@@ -24,23 +26,29 @@ class ReceiveForm(forms.Form):
     """What came in."""
 
     quantity = forms.IntegerField(
-        label="quantity",
+        label=lazy("quantity"),
         min_value=1,
         max_value=LARGEST,
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
         error_messages=WHOLE | {"min_value": "Quantity must be above zero."},
     )
     lot = forms.CharField(
-        label="lot", required=False, max_length=80, widget=forms.TextInput(attrs={"autocomplete": "off"})
+        label=lazy("lot"),
+        required=False,
+        max_length=80,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     best_before = forms.DateField(
-        label="best before",
+        label=lazy("best before"),
         required=False,
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"invalid": "Best before must be a day."},
+        error_messages={"invalid": lazy("Best before must be a day.")},
     )
     place = forms.CharField(
-        label="to place", required=False, max_length=32, widget=forms.TextInput(attrs={"autocomplete": "off"})
+        label=lazy("to place"),
+        required=False,
+        max_length=32,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
 
 
@@ -48,19 +56,19 @@ class AdjustForm(forms.Form):
     """By how much the books are wrong, and why."""
 
     quantity = forms.IntegerField(
-        label="by (\N{MINUS SIGN} takes away)",
+        label=lazy("by (\N{MINUS SIGN} takes away)"),
         min_value=-LARGEST,
         max_value=LARGEST,
         widget=forms.TextInput(attrs={"inputmode": "text", "autocomplete": "off"}),
         error_messages=WHOLE,
     )
     reason = forms.ChoiceField(
-        label="reason",
+        label=lazy("reason"),
         choices=[("", "choose a reason"), *Reason.choices],
-        error_messages={"required": "Reason must say why the stock is corrected."},
+        error_messages={"required": lazy("Reason must say why the stock is corrected.")},
     )
-    lot = forms.ChoiceField(label="lot", required=False)
-    place = forms.ChoiceField(label="place", required=False)
+    lot = forms.ChoiceField(label=lazy("lot"), required=False)
+    place = forms.ChoiceField(label=lazy("place"), required=False)
 
     def __init__(self, *args: Any, page: ItemPage | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -80,7 +88,7 @@ class AdjustForm(forms.Form):
         """Zero corrects nothing."""
         quantity = int(self.cleaned_data["quantity"])
         if quantity == 0:
-            raise forms.ValidationError("Quantity must not be zero.")
+            raise forms.ValidationError(_("Quantity must not be zero."))
         return quantity
 
 
@@ -120,7 +128,10 @@ def receive(code: str, form: ReceiveForm, actor: Actor) -> Done:
         place=given["place"].strip() or None,
     )
     (received,) = receiving.receive([line], actor=actor)
-    return Done(f"{received.quantity} received into lot {received.lot}.", _undo(code, received.movement_id))
+    return Done(
+        _("%(quantity)s received into lot %(lot)s.") % {"quantity": received.quantity, "lot": received.lot},
+        _undo(code, received.movement_id),
+    )
 
 
 def adjust(code: str, form: AdjustForm, actor: Actor) -> Done:
@@ -136,13 +147,17 @@ def adjust(code: str, form: AdjustForm, actor: Actor) -> Done:
     )
     words = Reason(given["reason"]).label
     undo = _undo(code, movements[0]) if len(movements) == 1 else None
-    return Done(f"Stock corrected by {given['quantity']:+d}: {words}.", undo)
+    return Done(
+        _("Stock corrected by %(quantity)s: %(words)s.")
+        % {"quantity": f"{given['quantity']:+d}", "words": words},
+        undo,
+    )
 
 
 def found(code: str, form: forms.Form, actor: Actor) -> Done:
     """One more was on the shelf than in the books."""
     (movement,) = adjusting.adjust(code, quantity=1, reason=Reason.FOUND_ON_SHELF, actor=actor)
-    return Done("One more, found on the shelf.", _undo(code, movement))
+    return Done(_("One more, found on the shelf."), _undo(code, movement))
 
 
 def undo(code: str, form: UndoForm, actor: Actor) -> Done:
@@ -151,10 +166,10 @@ def undo(code: str, form: UndoForm, actor: Actor) -> Done:
     if movement is None:
         newest = item_pages.last_adjustment(code)
         if newest is None:
-            raise Conflict("There is no correction left to undo.")
+            raise Conflict(_("There is no correction left to undo."))
         movement = newest.pk
     reversing.reverse(movement, why="undone at the counter", actor=actor)
-    return Done("Undone: a reversing line stands in the ledger.")
+    return Done(_("Undone: a reversing line stands in the ledger."))
 
 
 def _undo(code: str, movement: int) -> Undo:

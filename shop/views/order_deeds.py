@@ -8,6 +8,8 @@ from typing import Any
 from django import forms
 from django.http import HttpRequest, QueryDict
 from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as lazy
 
 from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError
@@ -38,7 +40,11 @@ class RowsForm(forms.Form):
         if typed in {"", "0"}:
             return None
         if not typed.isdecimal():
-            self.add_error(None, f"Quantity of {item} must be a whole number, not {typed!r}.")
+            self.add_error(
+                None,
+                _("Quantity of %(item)s must be a whole number, not %(typed)r.")
+                % {"item": item, "typed": typed},
+            )
             return None
         return item, lot, int(typed)
 
@@ -46,7 +52,7 @@ class RowsForm(forms.Form):
 class WhyForm(forms.Form):
     """A reason in a few words."""
 
-    why = forms.CharField(label="why", required=False, max_length=200)
+    why = forms.CharField(label=lazy("why"), required=False, max_length=200)
 
 
 class NothingMore(forms.Form):
@@ -64,16 +70,18 @@ class PutBackForm(forms.Form):
         try:
             return [(str(item), str(lot), int(quantity)) for item, lot, quantity in rows]
         except (TypeError, ValueError):
-            raise forms.ValidationError("The rows of this undo cannot be read.") from None
+            raise forms.ValidationError(_("The rows of this undo cannot be read.")) from None
 
 
 class ReturnForm(RowsForm):
     """What comes back, in which state, and why."""
 
     why = forms.CharField(
-        label="why", max_length=200, error_messages={"required": "Why must say the reason for the return."}
+        label=lazy("why"),
+        max_length=200,
+        error_messages={"required": lazy("Why must say the reason for the return.")},
     )
-    good = forms.BooleanField(label="good enough to sell again", required=False)
+    good = forms.BooleanField(label=lazy("good enough to sell again"), required=False)
 
 
 def forms_of(*, bound: tuple[str, forms.Form | None]) -> dict[str, forms.Form]:
@@ -100,12 +108,13 @@ def hand_over(number: str, form: RowsForm, actor: Actor) -> Done:
     """Let these rows leave."""
     rows = form.cleaned_data["rows"]
     if not rows:
-        raise BadInput([FieldError("", "Quantity must be above zero on at least one row.")])
+        raise BadInput([FieldError("", _("Quantity must be above zero on at least one row."))])
     order = orders.hand_over(number, lines=[Take(i, q, lot or None) for i, lot, q in rows], actor=actor)
-    left = "Everything has left." if not order.is_open else "Some of it is still to go."
+    left = _("Some of it is still to go.") if order.is_open else _("Everything has left.")
     pieces = sum(quantity for *_, quantity in rows)
     return Done(
-        f"{pieces} left with the customer. {left}", _undo(number, "put-back", {"rows": json.dumps(rows)})
+        _("%(pieces)s left with the customer. %(left)s") % {"pieces": pieces, "left": left},
+        _undo(number, "put-back", {"rows": json.dumps(rows)}),
     )
 
 
@@ -113,38 +122,42 @@ def put_back(number: str, form: PutBackForm, actor: Actor) -> Done:
     """Undo a hand-over."""
     rows = [Returned(item, quantity, lot or None) for item, lot, quantity in form.cleaned_data["rows"]]
     second_thoughts.put_back(number, lines=rows, actor=actor)
-    return Done("The hand-over is undone; the goods are held for this order again.")
+    return Done(_("The hand-over is undone; the goods are held for this order again."))
 
 
 def give_back(number: str, form: ReturnForm, actor: Actor) -> Done:
     """Take goods back from the customer."""
     given = form.cleaned_data
     if not given["rows"]:
-        raise BadInput([FieldError("", "Quantity must be above zero on at least one row.")])
+        raise BadInput([FieldError("", _("Quantity must be above zero on at least one row."))])
     rows = [
         Returned(item, quantity, lot or None, good=given["good"]) for item, lot, quantity in given["rows"]
     ]
     second_thoughts.take_back(number, lines=rows, why=given["why"], actor=actor)
-    where = "back in their lots" if given["good"] else "in quarantine"
-    return Done(f"What came back is {where}.")
+    if given["good"]:
+        return Done(_("What came back is back in its lots."))
+    return Done(_("What came back is in quarantine."))
 
 
 def hold_again(number: str, form: forms.Form, actor: Actor) -> Done:
     """Hold what is missing."""
     orders.hold_again(number, actor=actor)
-    return Done(f"All that is outstanding is held for order {number} again.")
+    return Done(_("All that is outstanding is held for order %(number)s again.") % {"number": number})
 
 
 def cancel(number: str, form: WhyForm, actor: Actor) -> Done:
     """Give the order up."""
     orders.cancel(number, actor=actor, why=form.cleaned_data["why"])
-    return Done(f"Order {number} is cancelled; what has not left is free again.", _undo(number, "reopen"))
+    return Done(
+        _("Order %(number)s is cancelled; what has not left is free again.") % {"number": number},
+        _undo(number, "reopen"),
+    )
 
 
 def reopen(number: str, form: forms.Form, actor: Actor) -> Done:
     """Take a cancelled order up again."""
     second_thoughts.reopen_order(number, actor=actor)
-    return Done(f"Order {number} is open again and holds what is outstanding.")
+    return Done(_("Order %(number)s is open again and holds what is outstanding.") % {"number": number})
 
 
 def _undo(number: str, deed: str, fields: Mapping[str, str] | None = None) -> Undo:

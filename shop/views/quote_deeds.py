@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from django import forms
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError
@@ -16,115 +17,19 @@ from shop.selectors import quotes as quote_selector
 from shop.selectors.quote_pages import QuotePage
 from shop.services import customers, quote_holds, quotes, second_thoughts
 from shop.services.customers import Contact
-from shop.services.quotes import NOTE_LENGTH
 from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
-
-SEARCH = {
-    "autocomplete": "off",
-    "data-combo": "",
-    "data-known": "customer-known",
-    "data-remote": "/worktable/offers/?kind=customer&q=",
-}
-LOCAL = "%Y-%m-%dT%H:%M"
-
-
-class NothingMore(forms.Form):
-    """A deed that needs nothing to be said."""
-
-
-class HoldForm(forms.Form):
-    """How long to hold."""
-
-    until = forms.DateTimeField(
-        label="hold until",
-        required=False,
-        input_formats=[LOCAL, "%Y-%m-%dT%H:%M:%S"],
-        widget=forms.DateTimeInput(attrs={"type": "datetime-local"}, format=LOCAL),
-        error_messages={"invalid": "Hold until must be a day and a time."},
-    )
-
-
-class VersionForm(forms.Form):
-    """The version that was looked at."""
-
-    version = forms.IntegerField(required=False, min_value=1, max_value=2**31, widget=forms.HiddenInput)
-
-
-class WhyForm(forms.Form):
-    """A reason in a few words."""
-
-    why = forms.CharField(label="why", required=False, max_length=200)
-
-
-class DiscountForm(forms.Form):
-    """Either a percentage or an amount, and why."""
-
-    percent = forms.DecimalField(
-        label="percent",
-        required=False,
-        max_digits=5,
-        decimal_places=2,
-        widget=forms.TextInput(attrs={"inputmode": "decimal"}),
-        error_messages={"invalid": "Percent must be a number such as 5 or 7.5."},
-    )
-    amount = forms.DecimalField(
-        label="or amount",
-        required=False,
-        max_digits=10,
-        decimal_places=2,
-        widget=forms.TextInput(attrs={"inputmode": "decimal"}),
-        error_messages={"invalid": "Amount must be a number such as 12.50."},
-    )
-    why = forms.CharField(
-        label="why", max_length=200, error_messages={"required": "Why must say the reason for the discount."}
-    )
-
-
-class NoteForm(forms.Form):
-    """A note for the house."""
-
-    note = forms.CharField(
-        label="note",
-        required=False,
-        max_length=NOTE_LENGTH,
-        strip=False,
-        widget=forms.Textarea(attrs={"rows": 2}),
-        error_messages={"max_length": f"Note must be at most {NOTE_LENGTH} characters."},
-    )
-
-
-class ContactForm(forms.Form):
-    """What somebody told of themselves."""
-
-    name = forms.CharField(
-        label="name",
-        max_length=200,
-        error_messages={"required": "Name must say who asked."},
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
-    )
-    email = forms.CharField(
-        label="e-mail",
-        required=False,
-        max_length=254,
-        widget=forms.EmailInput(attrs={"autocomplete": "off"}),
-    )
-    phone = forms.CharField(
-        label="phone", required=False, max_length=40, widget=forms.TextInput(attrs={"autocomplete": "off"})
-    )
-
-
-class CustomerForm(ContactForm, VersionForm):
-    """Who asked: the customer of this number, picked by that name, or else somebody new."""
-
-    name = forms.CharField(
-        label="name",
-        max_length=200,
-        error_messages={"required": "Name must say who asked."},
-        widget=forms.TextInput(attrs=SEARCH),
-    )
-
-    known = forms.IntegerField(required=False, min_value=1, max_value=2**62, widget=forms.HiddenInput)
+from shop.views.quote_forms import (
+    LOCAL,
+    ContactForm,
+    CustomerForm,
+    DiscountForm,
+    HoldForm,
+    NoteForm,
+    NothingMore,
+    VersionForm,
+    WhyForm,
+)
 
 
 def forms_of(
@@ -163,9 +68,15 @@ def hold(number: str, form: HoldForm, actor: Actor) -> Done:
     assert quote.hold_until is not None  # It has just been held.
     ends = f"{quote.hold_until.astimezone(zone):%A %H:%M}"
     if before is None:
-        return Done(f"Quote {number} is held until {ends}.", _undo(number, "release"))
+        return Done(
+            _("Quote %(number)s is held until %(ends)s.") % {"number": number, "ends": ends},
+            _undo(number, "release"),
+        )
     fields = {"until": f"{before.astimezone(zone):{LOCAL}}"}
-    return Done(f"Quote {number} is held until {ends} now.", _undo(number, "hold", fields))
+    return Done(
+        _("Quote %(number)s is held until %(ends)s now.") % {"number": number, "ends": ends},
+        _undo(number, "hold", fields),
+    )
 
 
 def release(number: str, form: WhyForm, actor: Actor) -> Done:
@@ -174,7 +85,10 @@ def release(number: str, form: WhyForm, actor: Actor) -> Done:
     quotes.release(number, actor=actor, why=form.cleaned_data["why"] or "released at the counter")
     zone = ZoneInfo(House.current().timezone)
     fields = {"until": f"{before.astimezone(zone):{LOCAL}}"} if before else {}
-    return Done(f"Nothing is held for quote {number} any more.", _undo(number, "hold", fields))
+    return Done(
+        _("Nothing is held for quote %(number)s any more.") % {"number": number},
+        _undo(number, "hold", fields),
+    )
 
 
 def accept(number: str, form: forms.Form, actor: Actor) -> Done:
@@ -182,19 +96,23 @@ def accept(number: str, form: forms.Form, actor: Actor) -> Done:
     order = quotes.accept(number, actor=actor)
     cancel = Undo(reverse("order_deed", kwargs={"number": order.number, "deed": "cancel"}))
     address = reverse("order", kwargs={"number": order.number})
-    return Done(f"Quote {number} is order {order.number} now.", cancel, address)
+    return Done(
+        _("Quote %(number)s is order %(order)s now.") % {"number": number, "order": order.number},
+        cancel,
+        address,
+    )
 
 
 def withdraw(number: str, form: WhyForm, actor: Actor) -> Done:
     """Take the offer back."""
     quotes.withdraw(number, actor=actor, why=form.cleaned_data["why"])
-    return Done(f"Quote {number} is withdrawn.", _undo(number, "reopen"))
+    return Done(_("Quote %(number)s is withdrawn.") % {"number": number}, _undo(number, "reopen"))
 
 
 def reopen(number: str, form: forms.Form, actor: Actor) -> Done:
     """Offer a withdrawn quote again."""
     second_thoughts.reopen_quote(number, actor=actor)
-    return Done(f"Quote {number} is open again; it holds nothing.")
+    return Done(_("Quote %(number)s is open again; it holds nothing.") % {"number": number})
 
 
 def discount(number: str, form: DiscountForm, actor: Actor) -> Done:
@@ -202,14 +120,14 @@ def discount(number: str, form: DiscountForm, actor: Actor) -> Done:
     given, undo = form.cleaned_data, _undo_discount(number)
     quotes.discount(number, percent=given["percent"], amount=given["amount"], why=given["why"], actor=actor)
     taken = f"{given['percent']} %" if given["percent"] else f"{given['amount']}"
-    return Done(f"{taken} is taken off quote {number}.", undo)
+    return Done(_("%(taken)s is taken off quote %(number)s.") % {"taken": taken, "number": number}, undo)
 
 
 def full_price(number: str, form: forms.Form, actor: Actor) -> Done:
     """Take nothing off any more."""
     undo = _undo_discount(number)
     quotes.full_price(number, actor=actor)
-    return Done(f"Nothing is taken off quote {number} any more.", undo)
+    return Done(_("Nothing is taken off quote %(number)s any more.") % {"number": number}, undo)
 
 
 def _undo_discount(number: str) -> Undo:
@@ -227,7 +145,10 @@ def note(number: str, form: NoteForm, actor: Actor) -> Done:
     """Change the note."""
     before = quote_selector.find(number).note
     quotes.revise(number, note=form.cleaned_data["note"], actor=actor)
-    return Done(f"The note on quote {number} is changed.", _undo(number, "note", {"note": before}))
+    return Done(
+        _("The note on quote %(number)s is changed.") % {"number": number},
+        _undo(number, "note", {"note": before}),
+    )
 
 
 def customer(number: str, form: CustomerForm, actor: Actor) -> Done:
@@ -236,24 +157,29 @@ def customer(number: str, form: CustomerForm, actor: Actor) -> Done:
     names = {name: given[name] for name in ("name", "email", "phone")}
     found = customers.get(given["known"]) if given["known"] else customers.add(Contact(**names), actor=actor)
     quotes.name_customer(number, customer=found, expected_version=given["version"], actor=actor)
-    return Done(f"Quote {number} is for {found.name}.", undo)
+    return Done(_("Quote %(number)s is for %(name)s.") % {"number": number, "name": found.name}, undo)
 
 
 def nobody(number: str, form: VersionForm, actor: Actor) -> Done:
     """Name no customer."""
     undo = _undo_customer(number)
     quotes.name_customer(number, customer=None, expected_version=form.cleaned_data["version"], actor=actor)
-    return Done(f"Quote {number} names no customer.", undo)
+    return Done(_("Quote %(number)s names no customer.") % {"number": number}, undo)
 
 
 def contact(number: str, form: ContactForm, actor: Actor) -> Done:
     """Correct what is known of the customer."""
     before = quote_selector.find(number).customer
     if before is None:
-        raise BadInput([FieldError("/name", f"Quote {number} names no customer yet.")])
+        raise BadInput(
+            [FieldError("/name", _("Quote %(number)s names no customer yet.") % {"number": number})]
+        )
     fields = {name: getattr(before, name) for name in ("name", "email", "phone")}
     changed = customers.change(before.pk, contact=Contact(**form.cleaned_data, note=before.note), actor=actor)
-    return Done(f"What is known of {changed.name} is corrected.", _undo(number, "contact", fields))
+    return Done(
+        _("What is known of %(name)s is corrected.") % {"name": changed.name},
+        _undo(number, "contact", fields),
+    )
 
 
 def _undo_customer(number: str) -> Undo:
@@ -269,16 +195,24 @@ def today(number: str, form: forms.Form, actor: Actor) -> Done:
     quote = quote_selector.find(number)
     version = quote_selector.current_version(quote)
     revised = quotes.revise(number, spec=version.spec, expected_version=quote.version, actor=actor)
-    return Done(f"Quote {number} is at version {revised.version}, worked out with today's prices and stock.")
+    return Done(
+        _("Quote %(number)s is at version %(version)s, worked out with today's prices and stock.")
+        % {"number": number, "version": revised.version}
+    )
 
 
 def proposal(number: str, form: forms.Form, actor: Actor) -> Done:
     """Take the kit that was worked out again after stock fell short."""
     quote = quote_selector.find(number)
     if quote.proposal is None:
-        raise BadInput([FieldError("", f"Nothing is proposed for quote {number} any more.")])
+        raise BadInput(
+            [FieldError("", _("Nothing is proposed for quote %(number)s any more.") % {"number": number})]
+        )
     revised = quotes.revise(number, spec=quote.proposal["spec"], expected_version=quote.version, actor=actor)
-    return Done(f"Quote {number} is at version {revised.version}, from what is free.")
+    return Done(
+        _("Quote %(number)s is at version %(version)s, from what is free.")
+        % {"number": number, "version": revised.version}
+    )
 
 
 def _undo(number: str, deed: str, fields: Mapping[str, str] | None = None) -> Undo:

@@ -12,6 +12,8 @@ from django.http import HttpRequest, HttpResponse, HttpResponseBase, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as lazy
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -29,7 +31,7 @@ class SignInForm(forms.Form):
     """Name and password."""
 
     username = forms.CharField(
-        label="name",
+        label=lazy("name"),
         max_length=150,
         widget=forms.TextInput(
             attrs={
@@ -39,14 +41,14 @@ class SignInForm(forms.Form):
                 "spellcheck": "false",
             }
         ),
-        error_messages={"required": "Write your name."},
+        error_messages={"required": lazy("Write your name.")},
     )
     password = forms.CharField(
-        label="password",
+        label=lazy("password"),
         max_length=1000,
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
-        error_messages={"required": "Write your password."},
+        error_messages={"required": lazy("Write your password.")},
     )
 
 
@@ -54,18 +56,18 @@ class PasswordForm(forms.Form):
     """The present password and the one to come."""
 
     old = forms.CharField(
-        label="present password",
+        label=lazy("present password"),
         max_length=1000,
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
-        error_messages={"required": "Write your present password."},
+        error_messages={"required": lazy("Write your present password.")},
     )
     new = forms.CharField(
-        label="new password",
+        label=lazy("new password"),
         max_length=1000,
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-        error_messages={"required": "Write the password that you want from now on."},
+        error_messages={"required": lazy("Write the password that you want from now on.")},
     )
 
 
@@ -95,7 +97,7 @@ def sign_in(request: HttpRequest) -> HttpResponseBase:
             login(request, user)
             SessionClock.prolong(request)
             return _entered(request, is_fragment=is_fragment)
-        form.add_error(None, "Name and password do not match.")
+        form.add_error(None, _("Name and password do not match."))
     return _again(request, form, status=401)
 
 
@@ -144,7 +146,9 @@ def locked_out(request: HttpRequest, *, name: str, again_at: datetime) -> HttpRe
     form = SignInForm({"username": name, "password": "-"})
     form.is_valid()
     form.add_error(
-        None, f"Too many failed tries for this name from this machine. Try again at {local:%H:%M:%S}."
+        None,
+        _("Too many failed tries for this name from this machine. Try again at %(local)s.")
+        % {"local": f"{local:%H:%M:%S}"},
     )
     answer = _again(request, form, status=429)
     seconds = (again_at - datetime.now(again_at.tzinfo)).total_seconds()

@@ -38,6 +38,11 @@ VIEWS = {
     "light": gettext_lazy("Plant light"),
     "day": gettext_lazy("Day"),
 }
+SIDE_WORDS = {
+    "width": gettext_lazy("width mm"),
+    "depth": gettext_lazy("depth mm"),
+    "height": gettext_lazy("height mm"),
+}
 DEPTH_WORDS = {
     "drainage": gettext_lazy("drainage"),
     "substrate_front": gettext_lazy("soil, front"),
@@ -79,7 +84,7 @@ def strip(at: Standing) -> dict[str, Any]:
     texts = texts_of(at.spec)
     return {
         "texts": texts,
-        "sides": [(side, texts[side]) for side in SIDES],
+        "sides": [(side, SIDE_WORDS[side], texts[side]) for side in SIDES],
         "depth_fields": [(name, str(DEPTH_WORDS[name]), texts[name]) for name in DEPTHS],
         "choices": worktable_words.choices(),
         "owned": [owned_role(entry) for entry in at.spec.get("own", ())],

@@ -13,6 +13,7 @@ from kits.planning.spec_fields import SEXES, STAGES
 from kits.selectors import standard_kits
 from kits.selectors.facts import facts
 from kits.selectors.shelf import shelf
+from shop.calc.words import words_of
 from shop.calc.worktable_fields import MEASURED
 from shop.views.workings import address
 
@@ -72,8 +73,8 @@ def _told(working: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def spoken(code: str) -> str:
-    """A code as words: humid-forest -> humid forest, uvb_lamp -> UVB lamp."""
-    return code.replace("_", " ").replace("-", " ").replace("uvb", "UVB")
+    """A code as words of the reader's language: humid-forest -> humid forest, uvb_lamp -> UVB lamp."""
+    return _(words_of(code)) if code else ""
 
 
 def choices() -> dict[str, list[tuple[str, str, str]]]:
