@@ -130,6 +130,7 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "forget-old-prints": {"task": "shop.tasks.forget_old_prints", "schedule": 3600.0},
     "lapse-quotes": {"task": "shop.tasks.lapse_quotes", "schedule": 60.0},
     "expire-lots": {"task": "inventory.tasks.expire_lots", "schedule": 3600.0},
+    "forget-old-sign-ins": {"task": "shop.tasks.forget_old_sign_ins", "schedule": 86400.0},
     "forget-old-sessions": {"task": "shop.tasks.forget_old_sessions", "schedule": 86400.0},
     "forget-old-messages": {"task": "inventory.tasks.forget_old_messages", "schedule": 3600.0},
 }

@@ -3,7 +3,7 @@
 from celery import shared_task
 from django.core.management import call_command
 
-from shop.services import attention, backups, printing, pulse, quotes
+from shop.services import attention, backups, printing, pulse, quotes, sign_ins
 
 
 @shared_task
@@ -46,3 +46,9 @@ def forget_old_prints() -> int:
 def forget_old_sessions() -> None:
     """Clear away the sessions that have ended."""
     call_command("clearsessions")
+
+
+@shared_task
+def forget_old_sign_ins() -> int:
+    """Clear away failed tries that lock nobody out any more, and what is known of sign-ins long ago."""
+    return sign_ins.forget_old()

@@ -1,6 +1,7 @@
 from datetime import timedelta
 
 import pytest
+from axes.models import AccessAttempt, AccessLog
 from django.conf import settings
 from django.contrib.sessions.models import Session
 from django.utils import timezone
@@ -47,3 +48,18 @@ def test_sessions_that_have_ended_are_cleared_away():
     tasks.forget_old_sessions()
     assert [session.session_key for session in Session.objects.all()] == ["new"]
     assert settings.CELERY_BEAT_SCHEDULE["forget-old-sessions"]["task"] == "shop.tasks.forget_old_sessions"
+
+
+def test_old_tries_and_sign_ins_are_cleared_away_and_fresh_ones_stay(shop):
+    for name, days in (("old", 100), ("new", 0)):
+        at = timezone.now() - timedelta(days=days)
+        tried = AccessAttempt.objects.create(username=name, failures_since_start=1, ip_address="192.0.2.1")
+        AccessAttempt.objects.filter(pk=tried.pk).update(attempt_time=at)
+        signed = AccessLog.objects.create(username=name, ip_address="192.0.2.1")
+        AccessLog.objects.filter(pk=signed.pk).update(attempt_time=at)
+    assert tasks.forget_old_sign_ins() == 2
+    assert [row.username for row in (*AccessAttempt.objects.all(), *AccessLog.objects.all())] == [
+        "new",
+        "new",
+    ]
+    assert settings.CELERY_BEAT_SCHEDULE["forget-old-sign-ins"]["task"] == "shop.tasks.forget_old_sign_ins"
