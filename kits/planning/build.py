@@ -21,7 +21,7 @@ USUAL_WALL_MM = {"glass": 4.0, "pvc": 10.0, "wood": 15.0, "mesh": 1.0}
 USUAL_TOP = "mesh"
 USUAL_OPEN = {"mesh": 0.66, "glass": 0.0, "solid": 0.04, "open": 1.0}
 USUAL_SILL_SHARE = 0.28
-PERCH_SHARE = {"arboreal": 0.7}  # of the air above the ground
+PERCH_SHARE = {"arboreal": 0.6}  # of the air above the ground
 LOW_PERCH_SHARE = 0.15
 
 

@@ -3,9 +3,11 @@
 from collections.abc import Iterator
 
 from kits.effects import sunlight
+from kits.effects.day_air import day_air_c
 from kits.effects.places import basking_spot
 from kits.physics.power import continuous_limit_w
 from kits.physics.weight import kg_m2_from_psf
+from kits.planning.effect_figures import siphon_days
 from kits.planning.kit import Kit
 from kits.planning.masses import installed_kg, load_kg_m2
 from kits.planning.registry import ROLES
@@ -17,6 +19,10 @@ from kits.terms.suitability import from_memory
 
 FLOOR_PSF = 40.0
 HEATERS = ("basking_lamp", "night_heat")
+WARM_ROLES = ("uvb_lamp", "plant_light", "basking_lamp", "night_heat")
+DAY_TOLERANCE_K = 1.5  # of an estimate
+SOON_DAYS = 7.0
+FAR_TOO_MUCH = 2.0  # times the most of the animals' zone: eyes and skin burn; common sense, no source
 HEAVY_KG = 20.0
 NEAR_LIMIT = 0.75
 # What carries what: role that draws current, role that is rated for it, words for both.
@@ -47,7 +53,10 @@ LIVE = (
 
 def cautions(kit: Kit) -> tuple[Caution, ...]:
     """All cautions that the kit itself gives rise to."""
-    told = (_ratings, _circuit, _weight, _roles, _sunlight, _cold_days, _animals, _general)
+    told = (
+        *(_ratings, _circuit, _weight, _roles, _sunlight, _cold_days, _day_air, _standing_water, _animals),
+        _general,
+    )
     return tuple(caution for tell in told for caution in tell(kit))
 
 
@@ -66,7 +75,7 @@ def _sunlight(kit: Kit) -> Iterator[Caution]:
         f"Lamp and fixture of this kit give a UV index of {found.back:.2g} at the back, {found.highest:.2g} "
         f"at the highest reach (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
     )
-    yield Caution("warning", "uvb_lamp", text)
+    yield Caution("stop" if found.highest > FAR_TOO_MUCH * asked.most else "warning", "uvb_lamp", text)
 
 
 def _cold_days(kit: Kit) -> Iterator[Caution]:
@@ -78,6 +87,41 @@ def _cold_days(kit: Kit) -> Iterator[Caution]:
             "warm the room, or the box gently through a thermostat, and ask a vet first."
         )
         yield Caution("warning", "day_temperature", text)
+
+
+def _day_air(kit: Kit) -> Iterator[Caution]:
+    """Where lamps and heaters cannot hold the air of the day, or overheat it."""
+    build = kit.build
+    low, high = build.climate.day_lo_c, build.climate.day_hi_c
+    equipment = {role: tuple(kit.pieces(role)) for role in WARM_ROLES}
+    if low is not None and not amphibians(build):
+        reached = day_air_c(build, equipment, heated=True)
+        if reached < low - DAY_TOLERANCE_K:
+            text = (
+                f"By day lamps and heaters bring the air to about {reached:.0f} C, the animals want at least "
+                f"{low:g} C (estimate): warm the room, cover more of the mesh, or take another heater with "
+                "its thermostat."
+            )
+            yield Caution("warning", "day_temperature", text)
+    if high is not None:
+        reached = day_air_c(build, equipment, heated=False)
+        if reached > high + DAY_TOLERANCE_K and build.room.temperature_c <= high:
+            text = (
+                f"By day the lamps may bring the air to about {reached:.0f} C, the animals stand at most "
+                f"{high:g} C (estimate): take weaker or fewer lamps, or air the box more."
+            )
+            yield Caution("warning", "day_temperature", text)
+
+
+def _standing_water(kit: Kit) -> Iterator[Caution]:
+    """Misting that fills the drainage within days."""
+    days = siphon_days(kit)
+    if days is not None and days < SOON_DAYS:
+        text = (
+            "At the misting that this room asks for, the water below the soil reaches the most that may "
+            f"stand there after {days:.1f} days (estimate): siphon it before, or cover more of the mesh."
+        )
+        yield Caution("warning", "siphon_days", text)
 
 
 def _ratings(kit: Kit) -> Iterator[Caution]:

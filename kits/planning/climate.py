@@ -8,6 +8,7 @@ from kits.terms.plan import Caution
 
 Band = tuple[float | None, float | None]
 # What it is called, the keys of its bounds, its unit.
+DEADLY_K = 8.0  # so far above what an animal stands nobody may sell it a home; common sense, no source
 BANDS = {
     "day": ("day air", "day_air_lo_c", "day_air_hi_c", " C"),
     "night": ("night air", "night_lo_c", "night_hi_c", " C"),
@@ -73,4 +74,5 @@ def _too_warm(when: str, room_c: float, most_c: float) -> Caution:
     text = (
         f"The room is {room_c:g} C by {when}, the animals stand at most {most_c:g} C: nothing in a kit cools."
     )
-    return Caution("warning", "room", text)
+    level = "stop" if room_c > most_c + DEADLY_K else "warning"
+    return Caution(level, "room", text)

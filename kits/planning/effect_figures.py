@@ -44,7 +44,7 @@ def _uv(kit: Kit) -> Iterator[Working]:
 
 
 def _plant_light(kit: Kit) -> Iterator[Working]:
-    lamps, build = tuple(_lamps(kit, "plant_light")), kit.build
+    lamps, build = tuple(kit.pieces("plant_light")), kit.build
     for height, share in brightness.HEIGHTS.items():
         reached = [brightness.at_level(build, figures, share) for figures in lamps]
         ppfd = sum(one.mean for one in reached if one)
@@ -54,16 +54,6 @@ def _plant_light(kit: Kit) -> Iterator[Working]:
             steps = [brightness.middle_inputs(build, figures, share) for figures in lamps]
             before = [step for step in steps if step]
             yield worked(f"dli_{height}", light.daily_light_integral, inputs, note, before=before)
-
-
-def _lamps(kit: Kit, role: str) -> Iterator[Figures]:
-    """The figures of every piece that fills a role, bought or owned."""
-    chosen = [(figures, pieces) for figures, pieces in kit.chosen(role)]
-    for figures, pieces in chosen:
-        yield from (figures for _ in range(pieces))
-    own = kit.build.owned.get(role)
-    if not chosen and own is not None and role in kit.wanted:
-        yield own
 
 
 def _heat(kit: Kit) -> Iterator[Working]:
@@ -150,6 +140,12 @@ def _reservoir(kit: Kit) -> Iterator[Working]:
         }
         note = f"as if nothing of it evaporated from below, so the earliest day; {ESTIMATE}"
         yield worked("siphon_days", drainage.days_to_siphoning, flows, note)
+
+
+def siphon_days(kit: Kit) -> float | None:
+    """Days of misting until the water below the soil stands as high as it may; None where it never does."""
+    found = next((step.value for step in _reservoir(kit) if step.figure == "siphon_days"), None)
+    return found if isinstance(found, float) else None
 
 
 def _soil(kit: Kit) -> Iterator[Working]:

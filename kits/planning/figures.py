@@ -106,7 +106,7 @@ def _whole(value: float) -> int | float:
 def _perches(kit: Kit, *, given: bool) -> Iterator[Working]:
     for perch in kit.build.perches:
         source = (
-            "the spec" if given else "default: 70 % (climbers) or 15 % of the air; common practice, no source"
+            "the spec" if given else "default: 60 % (climbers) or 15 % of the air; common practice, no source"
         )
         at = [_whole(perch.height_mm), _whole(perch.back_mm)]
         yield Working("perch_mm", "height above the floor, distance from the front", {}, at, "mm", source)

@@ -36,6 +36,15 @@ class Kit:
             if pick.need.role == role:
                 yield from ((offer.figures, pieces) for offer, pieces in pick.offers)
 
+    def pieces(self, role: str) -> Iterator[Figures]:
+        """The figures of every piece that fills a wanted role, bought or the customer's own."""
+        chosen = list(self.chosen(role))
+        for figures, pieces in chosen:
+            yield from (figures for _ in range(pieces))
+        own = self.build.owned.get(role)
+        if not chosen and own is not None and role in self.wanted:
+            yield own
+
     def filled(self, role: str) -> Figures | None:
         """Figures of the item that fills a role, bought or owned; None when nothing does."""
         first = next(self.chosen(role), None)

@@ -12,6 +12,9 @@ from kits.terms.build import Build
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution
 
+# Without these an animal suffers or a house burns: to leave one out has to be read.
+NEEDED = frozenset(("night_heat", "thermostat", "uvb_lamp", "basking_lamp", "residual_current_device"))
+
 
 @dataclass(frozen=True, slots=True)
 class Requirements:
@@ -53,7 +56,11 @@ def owned_figures(spec: BuildSpec, shelf: Shelf) -> tuple[dict[str, Figures], tu
 def left_out(wanted: Mapping[str, tuple[Need, ...]], build: Build) -> tuple[Caution, ...]:
     """A note for each role that the build needs and the customer does not want."""
     return tuple(
-        Caution("note", role, f"Left out as asked: {_named(role)}. {' '.join(needs[0].because)}".strip())
+        Caution(
+            "warning" if role in NEEDED else "note",
+            role,
+            f"Left out as asked: {_named(role)}. {' '.join(needs[0].because)}".strip(),
+        )
         for role, needs in wanted.items()
         if role in build.without
     )

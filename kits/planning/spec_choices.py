@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from kits.planning.faults import joined, shown
 from kits.planning.registry import ROLES
 from kits.planning.spec_terms import Extra, Owned, Reading
+from kits.terms.profiles import ROLE_FIGURES
 
 MOST_LEFT_OUT = 100
 MOST_FIGURES = 40
@@ -81,15 +82,17 @@ def _owned(reading: Reading, pointer: str, entry: object) -> Owned | None:
     if "item" in given and "figures" in given:
         faults.add(f"{pointer}/figures", "may not stand beside item: give one or the other.")
     item = _item(reading, given["item"], f"{pointer}/item") if "item" in given else ""
-    figures = _figures(reading, given["figures"], f"{pointer}/figures") if "figures" in given else {}
+    figures = _figures(reading, given["figures"], f"{pointer}/figures", role) if "figures" in given else {}
     return None if role is None or item is None else Owned(role, item, figures)
 
 
-def _figures(reading: Reading, value: object, pointer: str) -> dict[str, object]:
+def _figures(reading: Reading, value: object, pointer: str, role: str | None) -> dict[str, object]:
     if not isinstance(value, Mapping) or len(value) > MOST_FIGURES:
         reading.faults.add(pointer, f"must be an object of at most {MOST_FIGURES} figures.")
         return {}
     for key, figure in value.items():
+        if role is not None and key not in ROLE_FIGURES[role]:
+            reading.faults.add(joined(pointer, key), f"is no figure of {role}.")
         parts = figure if isinstance(figure, list) and len(figure) <= MOST_FIGURES else [figure]
         for part in parts:
             _figure(reading, joined(pointer, key), part)

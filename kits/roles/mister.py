@@ -1,5 +1,7 @@
 """Water from above: a hand sprayer for small boxes, a pump for large ones."""
 
+import math
+
 from kits.effects.airing import warm_air_c
 from kits.effects.moisture import minutes_a_day, sprayed_l_day
 from kits.effects.warmth import pane
@@ -15,6 +17,7 @@ CODE = "mister"
 ORDER = 250
 IN_SOIL = False
 BY_HAND_L_DAY = 0.3  # more than that nobody sprays by hand every day; common practice, no source
+LEAST_TOLD_L = 0.01
 LONGEST_MIN_DAY = 60.0  # a mister that runs longer is too weak for the box; common practice, no source
 
 
@@ -26,7 +29,7 @@ def needs(build: Build) -> tuple[Need, ...]:
     litres = sprayed_l_day(build)
     because = (
         f"At least {low:g} % humidity in a room of {build.room.relative_humidity_pct:g} % "
-        f"takes {litres:.2f} L sprayed a day (estimate).",
+        f"takes {_litres(litres)} sprayed a day (estimate).",
     )
     return (Need(CODE, count=1, wanted={"litres_day": litres}, because=because),)
 
@@ -43,14 +46,26 @@ def fit(need: Need, figures: Figures) -> Fit:
             remedy="Cover more of the mesh, or take a room that is less dry.",
         )
     tank = positive(figures, "tank_l")
-    lasts = f" and its tank of {tank:g} L lasts {tank / litres:.0f} days" if tank and litres > 0 else ""
     because = (
-        f"It is worked by {'hand' if kind == 'hand' else 'a pump'}; {litres:.2f} L a day take "
-        f"{minutes:.1f} minutes{lasts} (estimate).",
+        f"It is worked by {'hand' if kind == 'hand' else 'a pump'}; {_litres(litres)} a day take "
+        f"{minutes:.1f} minutes{_lasts(tank, litres)} (estimate).",
     )
     by_hand = litres <= BY_HAND_L_DAY
     shown = {"misting_min_day": round(minutes, 1)}
     return Fit(because=because, figures=shown, rank=0 if (kind == "hand") == by_hand else 1)
+
+
+def _litres(litres: float) -> str:
+    return f"{litres:.2f} L" if litres >= LEAST_TOLD_L else f"less than {LEAST_TOLD_L:g} L"
+
+
+def _lasts(tank_l: float | None, litres_day: float) -> str:
+    """For how long a full tank is enough, or how often it has to be filled."""
+    if tank_l is None or litres_day < LEAST_TOLD_L:
+        return ""
+    if tank_l < litres_day:
+        return f" and its tank of {tank_l:g} L is to be filled {math.ceil(litres_day / tank_l)} times a day"
+    return f" and its tank of {tank_l:g} L lasts {math.floor(tank_l / litres_day)} days"
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

@@ -56,7 +56,7 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         "Fix the thermostat's probe where an animal cannot move it, and check it with a thermometer.",
     )
     if figures is None:
-        level, text_ = "warning", "No heater may run without a thermostat."
+        level, text_ = "stop", "No heater may run without a thermostat."
     return (Caution(level, CODE, text_),)
 
 

@@ -32,6 +32,7 @@ STEPS = 10  # of length below the good share, so that of tubes too short a longe
 TENTHS, ROUNDING = 10, 1e-9
 BARE = 0.4  # of a polished reflector a bare tube throws down; less no fixture does; 0.4 to 0.67 from memory
 UNREAD = 2 * STEPS  # a lamp of which only a listing is known comes after all that can be computed
+UNREAD_MM = 100.0  # nearer than that nothing but a reading will do; common sense, no source
 USUAL_LIFE_DAYS = 270
 
 
@@ -185,6 +186,10 @@ def _listed(need: Need, figures: Figures) -> Fit:
     wants = _named(frozenset((low, high)))
     if listed.isdisjoint(range(low, high + 1)):
         return Fit(refusal=f"It is listed for UV zone {_named(listed)}, the build wants {wants}.")
+    nearest_mm = 1000 * _spot(need).nearest_m
+    if nearest_mm < UNREAD_MM:
+        said = f"Nothing is recorded of what it gives, and an animal comes within {nearest_mm:.0f} mm of it"
+        return Fit(refusal=f"{said}; unread lamps stay {UNREAD_MM:g} mm away.")
     because = (
         f"It is listed for UV zone {_named(listed)}; no reading is recorded, so measure it (estimate).",
     )
@@ -223,6 +228,12 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     if build.box.top_kind in CLOSED_TOPS:
         top = f"A {build.box.top_kind} top stops UVB: the lamp must hang inside, guarded."
         found.append(Caution("warning", CODE, top))
+    if reading(figures) is None:
+        unread = (
+            "Nothing is recorded of what the UVB lamp gives, only for which zone it is sold: read the UV "
+            "index at the animal's back and at its highest reach before it moves in."
+        )
+        found.append(Caution("warning", CODE, unread))
     return (*found, *_at_the_mesh(build, figures))
 
 
