@@ -78,12 +78,12 @@ class SessionClock:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """Answer, and say on the answer for how many seconds the session still lasts."""
-        if request.path.startswith("/api/") or not request.user.is_authenticated:
+        if request.path.startswith("/api/"):
             return self.get_response(request)
-        if self._left(request) < settings.SESSION_COOKIE_AGE / 2:
+        if request.user.is_authenticated and self._left(request) < settings.SESSION_COOKIE_AGE / 2:
             self.prolong(request)
         response = self.get_response(request)
-        if request.user.is_authenticated:
+        if request.user.is_authenticated:  # also whoever has just signed in
             response.headers[self.HEADER] = str(self._left(request))
         return response
 

@@ -53,6 +53,7 @@ def test_a_deed_met_by_an_ended_session_is_done_once_after_signing_in_in_place(w
     page.locator("#again_password").fill(PASSWORD)
     page.keyboard.press("Enter")
     expect(page.locator("#notices")).to_contain_text(f"The note on quote {number} is changed.")
+    expect(page.locator("#session")).to_be_hidden()
     assert Quote.objects.get(number=number).note == "Typed before the end"
 
 
