@@ -25,6 +25,7 @@ STEP_K, STEPS = 5.0, 8
 # Ends of the plant table's classes [umol/m2/s]; common practice by class.
 CLASSES = (("low", 20.0, 60.0), ("medium", 40.0, 100.0), ("bright", 80.0, 200.0), ("high", 150.0, 400.0))
 ESTIMATE = "An estimate for planning: measure it in the finished enclosure."
+LEAST_SHARE = 0.02  # of a day or night; less is within what the model can tell
 OPEN_C, OPEN_PCT = (COLDEST_C, WARMEST_C), (0.0, 100.0)
 HELPS = {
     ("temperature", True): "air it, or shorten the lamps",
@@ -177,7 +178,7 @@ def _closed(band: tuple[float, float], ends: tuple[float, float]) -> tuple[float
 def _told(day: WholeDay, units: str) -> Iterator[str]:
     """How temperature and humidity lie against the bands that are wanted, and what helps."""
     for check in day.checks:
-        if check.worst is not None:
+        if check.worst is not None and max(check.share_above, check.share_below) >= LEAST_SHARE:
             yield _outside(check, units)
 
 

@@ -43,6 +43,14 @@ SIDE_WORDS = {
     "depth": gettext_lazy("depth mm"),
     "height": gettext_lazy("height mm"),
 }
+WITHOUT_PICTURE = {
+    "uv": gettext_lazy(
+        "No UVB lamp is in this kit, or no reading of it is recorded: then nothing can be drawn."
+    ),
+    "warmth": gettext_lazy("No animal of this kit asks for a basking surface, or no basking lamp is in it."),
+    "light": gettext_lazy("No plant light is in this kit."),
+    "day": gettext_lazy("This day could not be worked out."),
+}
 DEPTH_WORDS = {
     "drainage": gettext_lazy("drainage"),
     "substrate_front": gettext_lazy("soil, front"),
@@ -168,7 +176,7 @@ def _picture(
     sight = Sight(build, scene, equipment_of(plan, build), *SECTION_PT)
     found = pictured(view, sight)
     if found is None:
-        return [], (_("Nothing in this kit gives a picture of it."),)
+        return [], (str(WITHOUT_PICTURE[view]),)
     return [_safe(svg(found.drawing, name=f"drawing-{view}", title=found.title))], found.sentences
 
 
