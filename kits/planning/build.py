@@ -166,10 +166,9 @@ def _size(subject: Subject, count: int, box: Box) -> tuple[Caution, ...]:
     minimum = minimum_size(subject, count)
     if minimum is None:
         return (Caution("note", "enclosure", f"No published minimum size is known here for {name}."),)
-    found = [
-        Caution("warning", "enclosure", f"{name}: {short.sentence} {minimum.source} [{minimum.mark}].")
-        for short in shortfalls(minimum, box)
-    ]
+    short = " ".join(one.sentence for one in shortfalls(minimum, box))
+    told = f"{name}: {short} {minimum.source} [{minimum.mark}]."
+    found = (Caution("warning", "enclosure", told),) if short else ()
     limits = [Caution("note", "enclosure", f"{name}: {limit}") for limit in minimum.limits]
     return (*found, *limits)
 
