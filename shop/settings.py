@@ -16,6 +16,9 @@ from environ import FileAwareEnv
 from shop.runtime import postgres, valkey
 from shop.runtime.folder import data_folder
 
+# Before it loads: the drawing library would check every attribute of every shape, a quarter of its time.
+os.environ.setdefault("RL_shapeChecking", "0")
+
 env = FileAwareEnv()  # NAME_FILE may hold the path of a file with the value, as container secrets do.
 
 BASE_DIR = Path(__file__).resolve().parent.parent
