@@ -213,6 +213,19 @@ def test_an_expired_session_in_the_middle_of_a_hold_loses_nothing(worked_out):
     expect(page.locator("#state")).to_contain_text("held")
 
 
+def test_one_plant_leaves_by_a_key_the_others_stay_and_it_comes_back(worked_out):
+    page, keys = worked_out
+    plants = page.locator("#parts [data-key-of^='plant '] summary")
+    before = plants.all_inner_texts()
+    plants.first.focus()
+    keys.press("-")
+    back = page.get_by_role("button", name=f"{before[0]} put back")
+    expect(back).to_be_visible()
+    expect(plants).to_have_text(before[1:])
+    back.click()
+    expect(plants).to_have_text(before)
+
+
 def test_two_quick_presses_of_hold_hold_once(worked_out):
     page, _ = worked_out
     before = Quote.objects.count()
