@@ -56,9 +56,8 @@ def settled(page):
     """Wait until nothing is being asked of the server, and what came has settled and been painted."""
     page.wait_for_timeout(250)
     expect(page.locator("#table[aria-busy], #table.htmx-request")).to_have_count(0)
-    page.evaluate(
-        "() => new Promise((done) => setTimeout(() => requestAnimationFrame(() => requestAnimationFrame(done)), 60))"
-    )
+    painted = "requestAnimationFrame(() => requestAnimationFrame(done))"
+    page.evaluate(f"() => new Promise((done) => setTimeout(() => {painted}, 60))")
 
 
 def test_a_quote_held_and_its_build_sheet_in_at_most_25_key_presses(worked_out):
