@@ -280,6 +280,7 @@ def show(page, state):
         expect(page.locator("#day")).to_have_attribute("aria-invalid", "true")
         # axe takes a line that is half under the bar at the lower edge for one that is too small to touch.
         page.evaluate("scrollTo(0, 0)")
+    settled(page)  # what waits for an answer is dimmed
 
 
 def test_no_key_is_lost_while_answers_come_in(worked_out):
