@@ -14,7 +14,7 @@ from shop.api.shapes import PlanShape, asks
 from shop.models import House
 from shop.selectors import house
 
-# Threads of one process that plan side by side fight for the interpreter; one after the other is sooner for all.
+# Threads of one process that plan side by side fight for the interpreter; in turn, all are sooner done.
 ONE_AT_A_TIME = Lock()
 
 
