@@ -4,7 +4,7 @@ let before = null;
 
 document.addEventListener("htmx:beforeSwap", () => {
   const active = document.activeElement;
-  before = active && active !== document.body ? { id: active.id } : null;
+  if (active && active !== document.body) before = { id: active.id }; // of two swaps at once the first one knows
 });
 
 document.addEventListener("htmx:afterSettle", (event) => {
@@ -14,9 +14,11 @@ document.addEventListener("htmx:afterSettle", (event) => {
     return;
   }
   const active = document.activeElement;
-  if (!before || (active && active !== document.body && active.isConnected)) return;
+  const left = before;
+  before = null;
+  if (!left || (active && active !== document.body && active.isConnected)) return;
   const next =
-    (before.id && document.getElementById(before.id)) ||
+    (left.id && document.getElementById(left.id)) ||
     document.querySelector("[data-focus-after]") ||
     document.querySelector("main h1") ||
     document.querySelector("main");
