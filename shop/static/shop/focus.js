@@ -4,7 +4,7 @@ let before = null;
 
 document.addEventListener("htmx:beforeSwap", () => {
   const active = document.activeElement;
-  if (active && active !== document.body) before = { id: active.id }; // of two swaps at once the first one knows
+  before = active && active !== document.body ? { id: active.id } : null;
 });
 
 document.addEventListener("htmx:afterSettle", (event) => {
@@ -14,11 +14,9 @@ document.addEventListener("htmx:afterSettle", (event) => {
     return;
   }
   const active = document.activeElement;
-  const left = before;
-  before = null;
-  if (!left || (active && active !== document.body && active.isConnected)) return;
+  if (!before || (active && active !== document.body && active.isConnected)) return;
   const next =
-    (left.id && document.getElementById(left.id)) ||
+    (before.id && document.getElementById(before.id)) ||
     document.querySelector("[data-focus-after]") ||
     document.querySelector("main h1") ||
     document.querySelector("main");
