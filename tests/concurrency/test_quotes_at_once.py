@@ -37,7 +37,7 @@ def at_once(*deeds):
 
     def run(index, deed):
         try:
-            gate.wait()
+            gate.wait(timeout=60)
             results[index] = deed()
         except Refusal as refusal:
             results[index] = refusal
