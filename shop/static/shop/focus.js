@@ -4,7 +4,14 @@ let before = null;
 
 document.addEventListener("htmx:beforeSwap", () => {
   const active = document.activeElement;
-  before = active && active !== document.body ? { id: active.id } : null;
+  if (active && active !== document.body) before = { id: active.id }; // Of two swaps at once the first one knows.
+});
+
+// Who leaves a field that is still there (by Escape, say) means to; only what a swap took away is looked for.
+document.addEventListener("focusout", (event) => {
+  queueMicrotask(() => {
+    if (event.target.isConnected) before = null;
+  });
 });
 
 document.addEventListener("htmx:afterSettle", (event) => {
@@ -13,10 +20,12 @@ document.addEventListener("htmx:afterSettle", (event) => {
     wrong.focus();
     return;
   }
+  const left = before;
   const active = document.activeElement;
-  if (!before || (active && active !== document.body && active.isConnected)) return;
+  if (!left || (active && active !== document.body && active.isConnected)) return;
+  before = null;
   const next =
-    (before.id && document.getElementById(before.id)) ||
+    (left.id && document.getElementById(left.id)) ||
     document.querySelector("[data-focus-after]") ||
     document.querySelector("main h1") ||
     document.querySelector("main");
