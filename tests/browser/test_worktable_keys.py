@@ -171,6 +171,21 @@ def test_an_item_is_added_by_search_and_by_scan(worked_out):
     expect(page.locator("#extra-GHOSTWOOD-60")).to_have_value("2")
 
 
+def test_offers_that_come_after_enter_do_not_open_the_list_again(worked_out):
+    page, keys = worked_out
+    late, deed = [], []
+    page.route("**/offers/?q=GHOSTWOOD-60", lambda route: late.append(route))
+    page.route(lambda url: url == page.url, lambda route: deed.append(route))
+    keys.press("+")
+    keys.type("GHOSTWOOD-60")
+    keys.press("Enter")
+    for route in late + deed:
+        route.fulfill(response=route.fetch())
+    expect(page.locator("#extra-GHOSTWOOD-60")).to_have_value("1")
+    assert late
+    expect(page.locator("#add-list")).to_be_hidden()
+
+
 def test_typing_a_quantity_survives_the_swap_of_its_own_row(worked_out):
     page, keys = worked_out
     page.locator("#add").fill("GHOSTWOOD-60")

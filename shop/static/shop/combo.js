@@ -67,6 +67,7 @@ class Combo {
 
   offer(all = false) {
     const asked = all ? "" : plain(this.input.value);
+    this.question?.abort();
     if (this.select) this.show(best(this.options, asked).slice(0, all ? 60 : MOST));
     if (this.remote && asked && !(this.select && this.shown.length)) this.ask();
   }
@@ -74,11 +75,18 @@ class Combo {
   ask() {
     clearTimeout(this.waiting);
     this.waiting = setTimeout(async () => {
-      const asked = this.input.value.trim();
-      const answer = await fetch(this.remote + encodeURIComponent(asked), { headers: { "X-Requested-With": "fetch" } });
-      if (!answer.ok || answer.redirected || asked !== this.input.value.trim() || document.activeElement !== this.input) return;
+      const question = (this.question = new AbortController()); // closing the list ends the question, too
       const holder = document.createElement("select");
-      holder.innerHTML = await answer.text();
+      try {
+        const address = this.remote + encodeURIComponent(this.input.value.trim());
+        const answer = await fetch(address, { headers: { "X-Requested-With": "fetch" }, signal: question.signal });
+        if (!answer.ok || answer.redirected) return;
+        holder.innerHTML = await answer.text();
+      } catch (fault) {
+        if (fault.name === "AbortError") return;
+        throw fault;
+      }
+      if (question.signal.aborted || document.activeElement !== this.input) return;
       this.show([...holder.options].map(asOffer));
     }, WAIT_MS);
   }
@@ -202,6 +210,7 @@ class Combo {
 
   close() {
     clearTimeout(this.waiting);
+    this.question?.abort();
     this.list.hidden = true;
     this.active = -1;
     this.input.setAttribute("aria-expanded", "false");
