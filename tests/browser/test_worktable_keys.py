@@ -171,11 +171,20 @@ def test_an_item_is_added_by_search_and_by_scan(worked_out):
     expect(page.locator("#extra-GHOSTWOOD-60")).to_have_value("2")
 
 
+def keep_back(page, address, requests):
+    """Send nothing to the address, and note what would have been sent."""
+
+    def keep(route):
+        requests.append(route)
+
+    page.route(address, keep)
+
+
 def test_offers_that_come_after_enter_do_not_open_the_list_again(worked_out):
     page, keys = worked_out
     late, deed = [], []
-    page.route("**/offers/?q=GHOSTWOOD-60", lambda route: late.append(route))
-    page.route(lambda url: url == page.url, lambda route: deed.append(route))
+    keep_back(page, "**/offers/?q=GHOSTWOOD-60", late)
+    keep_back(page, page.url, deed)
     keys.press("+")
     keys.type("GHOSTWOOD-60")
     keys.press("Enter")
