@@ -51,13 +51,15 @@ function showComputed() {
 }
 
 function marksOf(drawing) {
+  const found = [...drawing.querySelectorAll("[data-depth]")];
+  const boxes = found.map((mark) => mark.getBBox()); // All are read before one is written: each turn lays out anew.
   const marks = new Map();
-  for (const mark of drawing.querySelectorAll("[data-depth]")) {
-    const box = mark.getBBox();
+  found.forEach((mark, n) => {
+    const box = boxes[n];
     const side = mark.querySelector("text")?.getAttribute("text-anchor") === "end" ? "left" : "right";
     marks.set(mark.dataset.depth, { box, side, middle: box.y + box.height / 2 });
     mark.classList.add("typed");
-  }
+  });
   return marks;
 }
 

@@ -2,6 +2,7 @@
 import { onKey, isTyping } from "./keys.js";
 import { enhance } from "./combo.js";
 import { place, takeHome } from "./worktable-depths.js";
+import { forget, redraw } from "./redraw.js";
 
 const WAIT_MS = 150;
 const table = () => document.querySelector("form#table");
@@ -11,7 +12,8 @@ let deedUnderWay = "";
 let changeWaits = false;
 let visit = 0;
 let kept = null;
-let drawn = ""; // the drawing as it came last, before the depth fields were laid into it
+let unsettled = false;
+const REDRAWN = ["drawing", "parts", "care", "block"];
 
 // On the worktable S takes a substitute; the rooms keep their links.
 for (const link of document.querySelectorAll(".rooms [data-key=s], .rooms [data-key=q], .rooms [data-key=o]")) link.removeAttribute("data-key");
@@ -71,6 +73,7 @@ document.addEventListener("htmx:afterRequest", (event) => {
 
 // --- swaps: what stood open stays open, what is being typed stays typed -----------------------------------------
 document.addEventListener("htmx:beforeSwap", (event) => {
+  unsettled = true;
   if (event.detail.requestConfig.parameters.deed === "add" && event.detail.xhr.status === 200) byId("add").value = "";
   const field = document.activeElement;
   const typing = field?.id && field.matches("input, textarea") && isTyping(field);
@@ -86,16 +89,18 @@ document.addEventListener("htmx:beforeSwap", (event) => {
 document.addEventListener("htmx:oobBeforeSwap", (event) => {
   const { target, fragment } = event.detail;
   if (target.id === "strip") takeHome();
-  if (target.id !== "drawing") return;
-  const comes = fragment.firstElementChild.outerHTML;
-  if (comes === drawn) event.detail.shouldSwap = false; // painting the same again is half of an answer's time
-  drawn = comes;
+  if (!REDRAWN.includes(target.id)) return;
+  event.detail.shouldSwap = false;
+  redraw(target, fragment.firstElementChild);
+  restoreFocus(); // at once, so that no key falls beside its field
 });
 document.addEventListener("htmx:afterSettle", settle);
 document.addEventListener("htmx:oobAfterSwap", restoreFocus); // at once, so that no key falls beside its field
 document.addEventListener("htmx:afterSwap", (event) => event.detail.xhr && requestAnimationFrame(() => settle(event)));
 
 function settle() {
+  if (!unsettled) return;
+  unsettled = false;
   enhance();
   for (const slot of document.querySelectorAll("#table .error[id^=fault-]")) {
     const field = byId(slot.id.replace("fault-", ""));
@@ -203,7 +208,7 @@ function look(tab) {
   }
   byId("paper").setAttribute("aria-labelledby", tab.id);
   table().elements.view.value = tab.dataset.view;
-  drawn = "";
+  forget("drawing");
   window.htmx.ajax("GET", `${table().dataset.drawing}?view=${tab.dataset.view}`, { target: "#drawing", swap: "outerHTML" });
 }
 
