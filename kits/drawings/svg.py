@@ -4,7 +4,7 @@ Knows the shapes that the pen makes. Colours become CSS custom properties with t
 there is no style attribute, so that a strict content security policy lets everything through.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from typing import cast
 from xml.sax.saxutils import escape, quoteattr
 
@@ -18,6 +18,7 @@ from kits.drawings.theme import PAPER, Theme, css_colours
 FAMILY = "DejaVu Sans, Verdana, sans-serif"
 CAPS = {0: "butt", 1: "round", 2: "square"}
 Matrix = tuple[float, float, float, float, float, float]
+_STEPS = ("M%.1f %.1f", "L%.1f %.1f", "C%.1f %.1f %.1f %.1f %.1f %.1f", "Z")  # by a path's operators
 UNTURNED: Matrix = (1, 0, 0, 1, 0, 0)
 
 
@@ -86,19 +87,20 @@ class _Writer:
         return f'<circle cx="{x}" cy="{y}" r="{_n(circle.r)}"{self._paint(circle)}/>'
 
     def polygon(self, polygon: Polygon, matrix: Matrix) -> str:
-        points = zip(polygon.points[::2], polygon.points[1::2], strict=True)
-        text = " ".join(",".join(self._point(x, y, matrix)) for x, y in points)
-        return f'<polygon points="{text}"{self._paint(polygon)}/>'
+        values = self._on_page(polygon.points, matrix)
+        corners = " ".join(["%.1f,%.1f"] * (len(values) // 2))
+        return f'<polygon points="{corners % values}"{self._paint(polygon)}/>'
 
     def path(self, path: Path, matrix: Matrix) -> str:
-        return f'<path d="{"".join(self._steps(path, matrix))}"{self._paint(path)}/>'
+        steps = "".join([_STEPS[operator] for operator in path.operators])
+        return f'<path d="{steps % self._on_page(path.points, matrix)}"{self._paint(path)}/>'
 
-    def _steps(self, path: Path, matrix: Matrix) -> Iterator[str]:
-        values = iter(path.points)
-        for operator in path.operators:
-            letter, pairs = (("M", 1), ("L", 1), ("C", 3), ("Z", 0))[operator]
-            points = [self._point(next(values), next(values), matrix) for _ in range(pairs)]
-            yield letter + " ".join(f"{x} {y}" for x, y in points)
+    def _on_page(self, points: Sequence[float], matrix: Matrix) -> tuple[float, ...]:
+        """The coordinates x, y, x, y, ... with the page's downward axis."""
+        a, b, c, d, e, f = matrix
+        top = self._height - f
+        pairs = zip(points[::2], points[1::2], strict=True)
+        return tuple([n for x, y in pairs for n in (a * x + c * y + e, top - b * x - d * y)])
 
     def _point(self, x: float, y: float, matrix: Matrix) -> tuple[str, str]:
         a, b, c, d, e, f = matrix
