@@ -1,5 +1,6 @@
 """Quotes: open, read, revise, hold, release, accept, withdraw, discount."""
 
+from collections.abc import Callable
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -7,7 +8,6 @@ from django.db import transaction
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, extend_schema_field
 from rest_framework import serializers
-from rest_framework.exceptions import ParseError
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -15,10 +15,11 @@ from rest_framework.views import APIView
 from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError
 from shop.api.authentication import actor_of, reader_of
+from shop.api.editions import tag, wanted_editions
 from shop.api.inputs import Input, Nothing, StrictText, checked, spec_object, text
 from shop.api.once import Answer, once
 from shop.api.pages import page, search_of, state_of
-from shop.api.shapes import IF_MATCH, OrderShape, QuotePage, QuoteShape, reads, writes
+from shop.api.shapes import IF_MATCH, KEY, OrderShape, QuotePage, QuoteShape, reads, writes
 from shop.models import Customer, House, Quote
 from shop.selectors import orders as order_selector
 from shop.selectors import quotes as quote_selector
@@ -27,6 +28,7 @@ from shop.services.customers import Contact
 
 NUMBER = OpenApiParameter("number", OpenApiTypes.STR, OpenApiParameter.PATH)
 STATES = Quote.State.values
+ON_EDITION = (KEY, IF_MATCH)
 
 
 @extend_schema_field(OpenApiTypes.OBJECT)
@@ -141,7 +143,10 @@ class OneQuote(APIView):
 
     @reads(QuoteShape, 404, operation_id="read_quote")
     def get(self, request: Request, number: str) -> Response:
-        """The quote with its plan at the quoted prices and stock as of now; ETag is its version."""
+        """The quote with its plan at the quoted prices and stock as of now.
+
+        The ETag is another one after every edit, but not when only the stock of the plan's lines has changed.
+        """
         reader_of(request)
         return _answer(quote_selector.find(number))
 
@@ -159,55 +164,57 @@ class OneQuote(APIView):
 class QuoteHold(APIView):
     """Hold all that a quote wants."""
 
-    @writes(Until, QuoteShape, 404, operation_id="hold_quote")
+    @writes(Until, QuoteShape, 404, 412, parameters=ON_EDITION, operation_id="hold_quote")
     def post(self, request: Request, number: str) -> Response:
         """Everything is held, or 409 names what is short and nothing is."""
         until = checked(Until, request.data).get("until")
-        return once(request, lambda actor: _quote(quotes.hold(number, until=until, actor=actor)))
+        return _deed(request, number, lambda actor: _quote(quotes.hold(number, until=until, actor=actor)))
 
 
 class QuoteRelease(APIView):
     """Let go of what a quote holds."""
 
-    @writes(Why, QuoteShape, 404, operation_id="release_quote")
+    @writes(Why, QuoteShape, 404, 412, parameters=ON_EDITION, operation_id="release_quote")
     def post(self, request: Request, number: str) -> Response:
         """Nothing is held for the quote any more."""
         why = checked(Why, request.data).get("why") or "released at the counter"
-        return once(request, lambda actor: _quote(quotes.release(number, why=why, actor=actor)))
+        return _deed(request, number, lambda actor: _quote(quotes.release(number, why=why, actor=actor)))
 
 
 class QuoteAccept(APIView):
     """Turn a quote into an order."""
 
-    @writes(Nothing, OrderShape, 404, status=201, operation_id="accept_quote")
+    @writes(Nothing, OrderShape, 404, 412, status=201, parameters=ON_EDITION, operation_id="accept_quote")
     def post(self, request: Request, number: str) -> Response:
         """The order, its stock held without end."""
         checked(Nothing, request.data)
-        return once(request, lambda actor: _accepted(number, actor))
+        return _deed(request, number, lambda actor: _accepted(number, actor))
 
 
 class QuoteWithdraw(APIView):
     """Take a quote back."""
 
-    @writes(Why, QuoteShape, 404, operation_id="withdraw_quote")
+    @writes(Why, QuoteShape, 404, 412, parameters=ON_EDITION, operation_id="withdraw_quote")
     def post(self, request: Request, number: str) -> Response:
         """The quote is withdrawn and holds nothing."""
         why = checked(Why, request.data).get("why", "")
-        return once(request, lambda actor: _quote(quotes.withdraw(number, why=why, actor=actor)))
+        return _deed(request, number, lambda actor: _quote(quotes.withdraw(number, why=why, actor=actor)))
 
 
 class QuoteDiscount(APIView):
     """Lower a quote's price."""
 
-    @writes(NewDiscount, QuoteShape, 404, operation_id="discount_quote")
+    @writes(NewDiscount, QuoteShape, 404, 412, parameters=ON_EDITION, operation_id="discount_quote")
     def post(self, request: Request, number: str) -> Response:
         """The quote with its discount, shared out over its lines when it is accepted."""
         data = checked(NewDiscount, request.data)
-        return once(request, lambda actor: _quote(quotes.discount(number, actor=actor, **data)))
+        return _deed(request, number, lambda actor: _quote(quotes.discount(number, actor=actor, **data)))
 
-    @writes(None, QuoteShape, 404, parameters=(), operation_id="take_discount_away")
+    @writes(None, QuoteShape, 404, 412, parameters=(IF_MATCH,), operation_id="take_discount_away")
+    @transaction.atomic
     def delete(self, request: Request, number: str) -> Response:
         """The quote at its full price; the same answer where nothing was taken off."""
+        _must_be_as_seen(request, number)
         return _answer(quote_selector.find(quotes.full_price(number, actor=actor_of(request)).number))
 
 
@@ -224,40 +231,45 @@ def _accepted(number: str, actor: Actor) -> Answer:
     return Answer(201, order_selector.document(order_selector.find(order.number)))
 
 
+def _deed(request: Request, number: str, do: Callable[[Actor], Answer]) -> Response:
+    """Do it once, on the edition that the caller has seen; what was done already is answered as then."""
+
+    def done(actor: Actor) -> Answer:
+        _must_be_as_seen(request, number)
+        return do(actor)
+
+    return once(request, done)
+
+
+def _must_be_as_seen(request: Request, number: str) -> None:
+    editions = wanted_editions(request)
+    if editions is not None:
+        quotes.must_be(number, editions)
+
+
 @transaction.atomic
 def _revised(request: Request, number: str) -> Response:
-    data, actor, expected = checked(Revision, request.data), actor_of(request), _expected_version(request)
+    data, actor = checked(Revision, request.data), actor_of(request)
+    _must_be_as_seen(request, number)
     if "customer" in data:
-        customer = _customer(data["customer"], actor)
-        quotes.name_customer(number, customer=customer, expected_version=expected, actor=actor)
+        quotes.name_customer(number, customer=_customer(data["customer"], actor), actor=actor)
     quote = quotes.revise(
         number,
         spec=spec_object(data["spec"], "/spec") if "spec" in data else None,
         note=data.get("note"),
-        expected_version=expected,
         actor=actor,
     )
     return _answer(quote_selector.find(quote.number))
 
 
-def _expected_version(request: Request) -> int | None:
-    given = request.headers.get("If-Match", "").strip()
-    if given in {"", "*"}:
-        return None
-    digits = given.strip('"')
-    if not (digits.isascii() and digits.isdigit() and len(digits) < 10):
-        raise ParseError('If-Match must be the quote\'s ETag, for example "3".')
-    return int(digits)
-
-
 def _quote(quote: Quote, status: int = 200) -> Answer:
     document = quote_selector.document(quote_selector.find(quote.number))
-    return Answer(status, document, {"ETag": f'"{document["version"]}"'})
+    return Answer(status, document, {"ETag": tag(quote_selector.edition(document))})
 
 
 def _answer(quote: Quote) -> Response:
     document = quote_selector.document(quote)
-    return Response(document, headers={"ETag": f'"{document["version"]}"'})
+    return Response(document, headers={"ETag": tag(quote_selector.edition(document))})
 
 
 def _customer(given: Any, actor: Actor) -> Customer | None:

@@ -259,7 +259,7 @@ IF_MATCH = OpenApiParameter(
     OpenApiTypes.STR,
     OpenApiParameter.HEADER,
     required=False,
-    description="The quote's version as its ETag gave it; another version answers 412.",
+    description="ETags of the quote as it was read; one that was changed since answers 412.",
 )
 
 Decorator = Callable[[Any], Any]

@@ -9,7 +9,6 @@ from inventory.selectors import stock
 from shop.calc.todays_stock import items_named, with_free
 from shop.calc.versions import LineChange, line_changes, spec_changes
 from shop.models import Change, House, Quote, QuoteVersion
-from shop.selectors import pricing
 from shop.selectors import quotes as quote_selector
 
 MOST_CHANGES = 60
@@ -41,6 +40,7 @@ class QuotePage:
     stops: list[str]
     compared: Compared | None
     diary: list[Change]
+    edition: str
 
     @property
     def is_open(self) -> bool:
@@ -63,19 +63,21 @@ def read(number: str, *, house: House, compare: int | None = None) -> QuotePage:
     prices = dict(Item.objects.filter(code__in=named).values_list("code", "price"))
     plan = with_free(version.plan, free)
     plan["lines"] = [_with_price_now(line, prices) for line in plan["lines"]]
+    told = quote_selector.shown(quote, version, house=house)
     return QuotePage(
         quote=quote,
-        state=quote_selector.summary(quote, house=house)["state"],
+        state=told["state"],
         version=version,
         versions=versions,
         plan=plan,
-        totals=pricing.totals_document(quote, version, house=house),
-        discount=pricing.discount_document(quote, version),
-        held=quote_selector.held_lines(quote.demand_ref),
+        totals=told["totals"],
+        discount=told["discount"],
+        held={line["item"]: line["quantity"] for line in told["hold"]["lines"]} if told["hold"] else {},
         price_changes=sum(line["price_now"] is not None for line in plan["lines"]),
         stops=[caution["text"] for caution in plan["cautions"] if caution["level"] == "stop"],
         compared=_compared(versions, version, compare),
         diary=list(Change.objects.filter(subject=f"quote {number}").order_by("-id")[:MOST_CHANGES]),
+        edition=quote_selector.edition(told),
     )
 
 

@@ -1,6 +1,8 @@
 """Reading quotes: the version that counts, what is held for it, and the document that callers see."""
 
-from collections.abc import Iterable
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django.db.models import Q, QuerySet
@@ -69,24 +71,34 @@ def summary(quote: Quote, *, house: House) -> dict[str, Any]:
 
 
 def document(quote: Quote, version: QuoteVersion | None = None) -> dict[str, Any]:
-    """The whole quote: the plan at its quoted prices, with stock as of now less the quote's own hold.
-
-    `version` is the one that counts, where it was read already.
-    """
-    house, version = House.current(), version or current_version(quote)
+    """The whole quote: the plan at its quoted prices, with stock as of now less the quote's own hold."""
+    version = version or current_version(quote)  # unless the one that counts was read already
+    told = shown(quote, version, house=House.current())
     free = stock.free_by_code(items_named(version.plan), leaving_out=quote.demand_ref)
+    return {**told, "spec": version.spec, "plan": with_free(version.plan, free)}
+
+
+def shown(quote: Quote, version: QuoteVersion, *, house: House) -> dict[str, Any]:
+    """All that a quote's document says but for its spec and plan, for which the version stands."""
     customer = quote.customer
     return {
         **summary(quote, house=house),
         "customer": None if customer is None else {"id": customer.pk, "name": customer.name},
-        "spec": version.spec,
-        "plan": with_free(version.plan, free),
         "hold": _hold(quote),
         "proposal": quote.proposal,
         "discount": pricing.discount_document(quote, version),
         "totals": pricing.totals_document(quote, version, house=house),
         "order": quote.order.number if hasattr(quote, "order") else None,
     }
+
+
+def edition(told: Mapping[str, Any]) -> str:
+    """Names this state of a quote, by its document or what is shown of it: another one after every edit.
+
+    The plan has no part in it: the stock of the day is nobody's edit.
+    """
+    edited = {name: told[name] for name in sorted(told.keys() - {"plan", "spec"})}
+    return f"{told['version']}-{hashlib.sha256(json.dumps(edited).encode()).hexdigest()[:16]}"
 
 
 def _state(quote: Quote, *, house: House) -> str:

@@ -1,6 +1,6 @@
 """Quotes from the first word with a customer to the order, or to nothing."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Any
@@ -198,6 +198,20 @@ def name_customer(
     return quote
 
 
+def must_be(number: str, editions: Collection[str]) -> None:
+    """Refuse with StaleVersion unless the quote is in one of these editions.
+
+    Part of the caller's transaction: the quote is locked, so what is done next is done on this edition.
+    """
+    if not Quote.objects.select_for_update().filter(number=number).exists():
+        raise Unknown("quote", number)
+    quote = quote_selector.find(number)
+    version, house = quote_selector.current_version(quote), House.current()
+    shown = quote_selector.shown(quote, version, house=house)
+    if quote_selector.edition(shown) not in editions:
+        raise StaleVersion(number, quote.version)
+
+
 def lapse_due(*, now: datetime | None = None) -> int:
     """Quotes whose last day is over have lapsed and hold nothing; returns how many.
 
@@ -215,7 +229,10 @@ class StaleVersion(Conflict):
     code = "stale_version"
 
     def __init__(self, number: str, version: int) -> None:
-        super().__init__(f"Quote {number} is at version {version} by now; read it again before changing it.")
+        super().__init__(
+            f"Quote {number} was changed meanwhile and is at version {version} by now; "
+            "read it again before changing it."
+        )
 
 
 @transaction.atomic

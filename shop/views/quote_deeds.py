@@ -17,7 +17,7 @@ from shop.selectors import quotes as quote_selector
 from shop.selectors.quote_pages import QuotePage
 from shop.services import customers, quote_holds, quotes, second_thoughts
 from shop.services.customers import Contact
-from shop.views.deeds import Deeds, Done
+from shop.views.deeds import Deed, Deeds, Done
 from shop.views.notices import Undo
 from shop.views.quote_forms import (
     LOCAL,
@@ -27,7 +27,6 @@ from shop.views.quote_forms import (
     HoldForm,
     NoteForm,
     NothingMore,
-    VersionForm,
     WhyForm,
 )
 
@@ -45,8 +44,6 @@ def forms_of(
         "discount": {name: given.get(name) for name in ("percent", "amount", "why")},
         "note": {"note": quote.note},
         "contact": {name: getattr(customer, name, "") for name in ("name", "email", "phone")},
-        "customer": {"version": quote.version},
-        "nobody": {"version": quote.version},
     }
     made = {
         name: form_class(initial=initial.get(name), auto_id=f"{name}-%s")
@@ -156,14 +153,14 @@ def customer(number: str, form: CustomerForm, actor: Actor) -> Done:
     given, undo = form.cleaned_data, _undo_customer(number)
     names = {name: given[name] for name in ("name", "email", "phone")}
     found = customers.get(given["known"]) if given["known"] else customers.add(Contact(**names), actor=actor)
-    quotes.name_customer(number, customer=found, expected_version=given["version"], actor=actor)
+    quotes.name_customer(number, customer=found, actor=actor)
     return Done(_("Quote %(number)s is for %(name)s.") % {"number": number, "name": found.name}, undo)
 
 
-def nobody(number: str, form: VersionForm, actor: Actor) -> Done:
+def nobody(number: str, form: forms.Form, actor: Actor) -> Done:
     """Name no customer."""
     undo = _undo_customer(number)
-    quotes.name_customer(number, customer=None, expected_version=form.cleaned_data["version"], actor=actor)
+    quotes.name_customer(number, customer=None, actor=actor)
     return Done(_("Quote %(number)s names no customer.") % {"number": number}, undo)
 
 
@@ -230,9 +227,24 @@ DEEDS: Deeds = MappingProxyType(
         "note": (NoteForm, note),
         "full-price": (NothingMore, full_price),
         "customer": (CustomerForm, customer),
-        "nobody": (VersionForm, nobody),
+        "nobody": (NothingMore, nobody),
         "contact": (ContactForm, contact),
         "today": (NothingMore, today),
         "proposal": (NothingMore, proposal),
     }
 )
+
+
+def on_edition(edition: str) -> Deeds:
+    """The deeds, each refused where the quote is in another edition by now; an undo names none."""
+    if not edition:
+        return DEEDS
+    return {name: (form_class, _seen(do, edition)) for name, (form_class, do) in DEEDS.items()}
+
+
+def _seen(do: Deed, edition: str) -> Deed:
+    def done(number: str, form: Any, actor: Actor) -> Done:
+        quotes.must_be(number, {edition})
+        return do(number, form, actor)
+
+    return done

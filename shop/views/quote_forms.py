@@ -30,12 +30,6 @@ class HoldForm(forms.Form):
     )
 
 
-class VersionForm(forms.Form):
-    """The version that was looked at."""
-
-    version = forms.IntegerField(required=False, min_value=1, max_value=2**31, widget=forms.HiddenInput)
-
-
 class WhyForm(forms.Form):
     """A reason in a few words."""
 
@@ -107,7 +101,7 @@ class ContactForm(forms.Form):
     )
 
 
-class CustomerForm(ContactForm, VersionForm):
+class CustomerForm(ContactForm):
     """Who asked: the customer of this number, picked by that name, or else somebody new."""
 
     name = forms.CharField(

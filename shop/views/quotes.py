@@ -31,8 +31,9 @@ def page(request: HttpRequest, number: str) -> HttpResponse:
 @require_POST
 @screen
 def deed(request: HttpRequest, number: str, deed: str) -> HttpResponse:
-    """Do one thing on a quote."""
-    return answered(request, number, deed, among=quote_deeds.DEEDS, show=_shown, page="quote")
+    """Do one thing on a quote, as it stood on the page where it was asked for."""
+    among = quote_deeds.on_edition(request.POST.get("edition", ""))
+    return answered(request, number, deed, among=among, show=_shown, page="quote")
 
 
 def _shown(

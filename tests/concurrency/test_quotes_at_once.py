@@ -4,7 +4,7 @@ import threading
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from django.db import connections
+from django.db import connections, transaction
 from zeal import zeal_ignore
 
 from inventory.errors import Refusal
@@ -97,3 +97,18 @@ def test_of_two_revisions_of_the_same_version_one_wins(shop):
     )
     assert sum(isinstance(result, quotes.StaleVersion) for result in results) == 2
     assert Quote.objects.get(number=number).version == 2
+
+
+def test_of_many_deeds_on_one_edition_one_is_done(shop):
+    number = quoted(BAG=1).number
+    seen = quote_selector.edition(quote_selector.document(quote_selector.find(number)))
+    ben = actor("Ben")
+
+    def noted(words):
+        with transaction.atomic():
+            quotes.must_be(number, {seen})
+            return quotes.revise(number, note=words, actor=ben)
+
+    results = at_once(*(lambda words=words: noted(words) for words in "abcd"))
+    assert sum(isinstance(result, quotes.StaleVersion) for result in results) == 3
+    assert Quote.objects.get(number=number).note in "abcd"
