@@ -17,6 +17,7 @@ from shop.api.authentication import reader_of
 from shop.api.documents import Document
 from shop.api.inputs import Input, Nothing, StrictInteger, StrictText, checked
 from shop.api.once import Answer, once
+from shop.api.pages import page, state_of
 from shop.api.shapes import KEY, hands_out, reads, writes
 from shop.models import PrintJob
 from shop.selectors import prints
@@ -57,8 +58,32 @@ class PrintJobShape(serializers.Serializer[Any]):
     created_by = serializers.CharField()
 
 
+class PrintJobPage(serializers.Serializer[Any]):
+    """One page of prints."""
+
+    count = serializers.IntegerField()
+    next = serializers.CharField(allow_null=True)
+    previous = serializers.CharField(allow_null=True)
+    results = PrintJobShape(many=True)
+
+
 class PrintJobs(APIView):
     """Prints of many."""
+
+    @reads(
+        PrintJobPage,
+        404,
+        422,
+        parameters=(
+            OpenApiParameter("state", OpenApiTypes.STR, enum=PrintJob.State.values),
+            OpenApiParameter("page", OpenApiTypes.INT),
+        ),
+        operation_id="list_prints",
+    )
+    def get(self, request: Request) -> Response:
+        """Prints, newest first."""
+        reader_of(request)
+        return page(request, prints.listing(state=state_of(request, PrintJob.State.values)), prints.document)
 
     @writes(NewPrint, PrintJobShape, 404, status=202, operation_id="order_print")
     def post(self, request: Request) -> Response:

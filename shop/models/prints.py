@@ -48,3 +48,18 @@ class PrintJob(models.Model):
 
     def __str__(self) -> str:
         return f"{self.document} x {self.total}"
+
+    @property
+    def is_under_way(self) -> bool:
+        """Whether the worker has it before it, or in hand."""
+        return self.state in {self.State.QUEUED, self.State.RUNNING}
+
+    @property
+    def can_go_on(self) -> bool:
+        """Whether it stopped before all was drawn."""
+        return self.state in {self.State.CANCELLED, self.State.FAILED}
+
+    @property
+    def can_be_taken(self) -> bool:
+        """Whether something is drawn and nothing is being drawn."""
+        return not self.is_under_way and self.done > 0

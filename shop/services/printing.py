@@ -90,7 +90,7 @@ def resume(pk: int, *, actor: Actor, after: int | None = None) -> PrintJob:
     job = _locked(pk)
     if after is not None:
         return _rest(job, after, actor)
-    if job.state not in {State.CANCELLED, State.FAILED}:
+    if not job.can_go_on:
         raise Conflict(f"Print {pk} is {job.state}: there is nothing to resume.")
     job.state, job.problem = State.QUEUED, ""
     job.save(update_fields=["state", "problem"])
@@ -127,7 +127,7 @@ def draw_next(job: PrintJob) -> None:
 
 def file_of(job: PrintJob) -> Path:
     """One PDF of everything that a print has drawn; refuses with Conflict while there is none to take."""
-    if job.state in {State.QUEUED, State.RUNNING}:
+    if job.is_under_way:
         raise Conflict(f"Print {job.pk} is not finished: {job.done} of {job.total} are drawn.")
     parts = [_part(job, index) for index in range(job.done)]
     if not parts or not all(part.exists() for part in parts):

@@ -31,6 +31,7 @@ ROOMS = (
     (noop("Orders"), "orders", "o"),
     (noop("Shelf"), "shelf", "s"),
     (noop("Mixes"), "mixes", "m"),
+    (noop("Prints"), "prints", "g"),
     (noop("Workings"), "workings", "i"),
 )
 

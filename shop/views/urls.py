@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path, re_path
 
-from shop.views import finding, home, items, mixes, orders, quotes, shelf, sign_in, workings
+from shop.views import finding, home, items, mixes, orders, prints, quotes, shelf, sign_in, workings
 
 NUMBER = r"(?P<number>[0-9]{1,15}[A-Z])"
 CODE = r"(?P<code>[A-Za-z0-9][A-Za-z0-9._-]*)"
@@ -21,6 +21,10 @@ urlpatterns: list[URLPattern] = [
     path("orders/", orders.listing, name="orders"),
     re_path(rf"^orders/{NUMBER}/$", orders.page, name="order"),
     re_path(rf"^orders/{NUMBER}/{DEED}/$", orders.deed, name="order_deed"),
+    path("prints/", prints.listing, name="prints"),
+    path("prints/order/", prints.order, name="print_order"),
+    path("prints/<int:pk>/", prints.one, name="print"),
+    path("prints/<int:pk>/<slug:deed>/", prints.deed, name="print_deed"),
     path("workings/", workings.listing, name="workings"),
     re_path(r"^workings/(?P<name>[a-z_]+\.[a-z_0-9]+)/$", workings.one, name="working"),
     path("shelf/", shelf.listing, name="shelf"),

@@ -4,6 +4,10 @@ from playwright.sync_api import expect
 
 from inventory.actors import SYSTEM
 from inventory.services import adjusting
+from shop.models import PrintJob
+from shop.services import printing
+from shop.services.printing import Wanted
+from tests.browser.house import violations
 
 ITEM = "ROOTGATE-30X30"
 
@@ -86,3 +90,17 @@ def test_what_was_done_is_said_in_the_live_region(desk):
     desk.locator("#found").press("Enter")
     live = desk.locator("[role=status]", has_text="One more, found on the shelf.")
     expect(live.first).to_be_visible()
+
+
+def test_a_print_is_followed_without_taking_the_focus(desk, live_shop):
+    job = printing.order(Wanted("kit_label", [live_shop.quote()]), actor=SYSTEM)
+    desk.goto("/prints/")
+    row, cancel = desk.locator(f"#print-{job.pk}"), desk.locator(f"#cancel-{job.pk}")
+    cancel.focus()
+    PrintJob.objects.filter(pk=job.pk).update(state="running")
+    expect(row).to_contain_text("running")
+    expect(cancel).to_be_focused()
+    assert violations(desk) == {}
+    cancel.press("Enter")
+    expect(row).to_contain_text("cancelled")
+    expect(desk.locator("main h1")).to_be_focused()

@@ -18,6 +18,8 @@ SCREENS = {
     "collected order": "/orders/{collected}/",
     "shelf": "/shelf/",
     "item": "/shelf/ROOTGATE-30X30/",
+    "prints": "/prints/",
+    "prints of open quotes": "/prints/?from=quotes&state=open",
     "mixes": "/mixes/",
     "mix": "/mixes/understorey/?air_lo=20",
     "mix in doubt": "/mixes/dune/?front=deep&water_lo=60&density_lo=1",

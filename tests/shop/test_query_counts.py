@@ -14,6 +14,7 @@ PAGES = {  # name: address, queries of one look at it
     "quote page": ("/quotes/{quote}/", 11),
     "orders list": ("/orders/", 7),
     "order page": ("/orders/{order}/", 12),
+    "prints": ("/prints/", 7),
     "shelf list": ("/shelf/", 8),
     "item page": ("/shelf/BAG/", 15),
     "item search": ("/find/?q=bag", 13),

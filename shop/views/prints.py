@@ -1,0 +1,84 @@
+"""Prints of many at once: what the worker has drawn, and what is to be printed next."""
+
+from functools import partial
+from typing import Any
+
+from django import forms
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from shop.models import House
+from shop.selectors import house as house_selector
+from shop.selectors import prints
+from shop.views import print_deeds
+from shop.views.deeds import Answering, Forms, perform, refusal_of
+from shop.views.door import screen
+from shop.views.lists import page_of, search_of
+from shop.views.print_deeds import PrintForm
+
+
+@require_safe
+@screen
+def listing(request: HttpRequest) -> HttpResponse:
+    """Prints, newest first, and the form for another one."""
+    return _shown(request, None, 200)
+
+
+@require_safe
+@screen
+def one(request: HttpRequest, pk: int) -> HttpResponse:
+    """One row, which asks for itself again while its print is under way."""
+    return render(request, "shop/print_row.html", {"job": prints.find(pk)})
+
+
+@require_POST
+@screen
+def order(request: HttpRequest) -> HttpResponse:
+    """Order a print."""
+    form = PrintForm(request.POST, auto_id="order-%s")
+    return perform(request, form, do=partial(print_deeds.order, form), answering=_answering(request))
+
+
+@require_POST
+@screen
+def deed(request: HttpRequest, pk: int, deed: str) -> HttpResponse:
+    """Cancel a print, let it go on, or print the rest of it."""
+    if deed not in print_deeds.DEEDS:
+        raise Http404
+    form_class, do = print_deeds.DEEDS[deed]
+    form = form_class(request.POST)
+    return perform(request, form, do=partial(do, str(pk), form), answering=_answering(request))
+
+
+def _answering(request: HttpRequest) -> Answering:
+    return Answering(show=partial(_shown, request), address=reverse("prints"))
+
+
+def _shown(request: HttpRequest, form: Forms | None, status: int) -> HttpResponse:
+    is_order = isinstance(form, PrintForm)
+    context = {
+        "here": "Prints",
+        "found": page_of(request, prints.listing()),
+        "query": "",
+        "today": house_selector.today(House.current()),
+        "form": form if is_order else PrintForm(initial=_initial(request), auto_id="order-%s"),
+        "refusal_notice": refusal_of(form) or _faults(form if not is_order else None),
+    }
+    is_fragment = bool(getattr(request, "htmx", False))
+    template = "shop/prints.html#all" if is_fragment else "shop/prints.html"
+    return render(request, template, context, status=status)
+
+
+def _faults(form: forms.Form | None) -> str:
+    """What is wrong with the small form of a row, told above the rows."""
+    errors = form.errors.values() if form is not None else ()
+    return " ".join(str(error) for of_field in errors for error in of_field)
+
+
+def _initial(request: HttpRequest) -> dict[str, Any]:
+    """What a list of quotes, orders or items found, ready to be printed; paper as it was the last time."""
+    source, asked = request.GET.get("from", ""), search_of(request)
+    document, targets = prints.found_in(source, search=asked, state=request.GET.get("state", ""))
+    return {**prints.last_paper(), "document": document, "targets": "\n".join(targets)}
