@@ -11,7 +11,7 @@ from kits.documents.title_block import title_block
 from kits.documents.words import DEFERENCE
 from kits.drawings.scene import Scene
 
-SIGN_SIDE = 21.0
+SIGN_SIDE = 19.0
 LEVEL_WORDS = {"stop": "STOP", "warning": "WARNING", "note": "Note"}
 PARTS = Table(
     (
@@ -35,9 +35,9 @@ def build_sheet(sheet: BuildSheet, scene: Scene, *, paper: str = "letter") -> by
     _settings(flow, sheet)
     _first_days(flow, sheet)
     _cautions(flow, sheet.cautions)
-    _upkeep(flow, sheet)
     _deference(flow)
     light_and_climate.draw(flow, sheet.pictures)
+    _upkeep(flow, sheet)
     return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, scale))
 
 
@@ -111,7 +111,7 @@ def _first_days(flow: Flow, sheet: BuildSheet) -> None:
         if step.when != shown:
             flow.text(flow.left, flow.y - BODY.size, step.when, Style(BODY.size, bold=True))
             shown = step.when
-        flow.paragraph(step.text, indent=62)
+        flow.paragraph(step.text, indent=58, gap=2)
 
 
 def _cautions(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
@@ -124,7 +124,7 @@ def _cautions(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
     if notes:
         flow.heading("Good to know")
     for note in notes:
-        flow.paragraph(note.text, gap=3.5)
+        flow.paragraph(note.text, gap=2.5)
 
 
 def _signed(flow: Flow, caution: CautionRow, sign: str) -> None:
@@ -143,8 +143,8 @@ def _beside_sign(flow: Flow, sign: str, text: str, *, head: str = "") -> None:
     if head:
         flow.text(x + indent, flow.y - BODY.size, head, Style(BODY.size, bold=True))
         flow.y -= BODY.leading
-    flow.paragraph(text, indent=indent, gap=5)
-    flow.y = min(flow.y, y - 5)
+    flow.paragraph(text, indent=indent, gap=4)
+    flow.y = min(flow.y, y - 4)
 
 
 def _upkeep(flow: Flow, sheet: BuildSheet) -> None:
@@ -162,12 +162,12 @@ def _upkeep(flow: Flow, sheet: BuildSheet) -> None:
 
 def _task(flow: Flow, task: str) -> None:
     flow.need(BODY.leading)
-    x, y = flow.left + 76, flow.y - BODY.size
+    x, y = flow.left + 70, flow.y - BODY.size
     flow.draw(lambda pen: pen.box(x, y - 0.8, (6, 6), width=0.5))
-    flow.paragraph(task, indent=86, gap=1.5)
+    flow.paragraph(task, indent=80, gap=1)
 
 
 def _deference(flow: Flow) -> None:
-    flow.heading("Before everything else", keep=150)
+    flow.heading("Before everything else", keep=60)
     for sign, sentence in DEFERENCE:
         _beside_sign(flow, sign, sentence)

@@ -21,6 +21,7 @@ from kits.terms.build import Build
 
 LAYER_WORDS = {"drainage": "Drainage", "substrate": "Soil", "litter": "Leaf litter"}
 INSECTS = ("insects", "flies", "crickets")
+SAID_BELOW = "figures"  # that they are estimates ends every sheet, with a sign
 Plan = Mapping[str, Any]
 
 
@@ -50,7 +51,11 @@ def fill(plan: Plan, build: Build, told: Told) -> BuildSheet:
         steps=steps(
             roles, installed=installed, has_animals=bool(build.occupants), eats_insects=_insects(build)
         ),
-        cautions=tuple(CautionRow(c["level"], c["about"], c["text"]) for c in plan["cautions"]),
+        cautions=tuple(
+            CautionRow(c["level"], c["about"], c["text"])
+            for c in plan["cautions"]
+            if c["about"] != SAID_BELOW
+        ),
         upkeep=_upkeep(plan["calendar"]),
         width_mm=build.box.width_mm,
         depth_mm=build.box.depth_mm,

@@ -1,6 +1,6 @@
 """The pictures of light, heat and the day of a kit, each with what it says in words."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from kits.documents import amounts
@@ -44,7 +44,7 @@ class Sight:
     scene: Scene
     equipment: Equipment
     width_pt: float = 250.0
-    height_pt: float = 205.0  # so low that all pictures of a kit share one page
+    height_pt: float = 190.0  # so low that three pictures and some text share a page
 
 
 def pictured(key: str, sight: Sight) -> Picture | None:
@@ -75,7 +75,7 @@ def _uv(sight: Sight) -> Picture | None:
     return Picture(
         "Where the UV reaches",
         field_map(sight.scene, field, width=sight.width_pt, height=sight.height_pt),
-        (said, ESTIMATE),
+        (said,),
     )
 
 
@@ -94,7 +94,7 @@ def _warmth(sight: Sight) -> Picture | None:
     return Picture(
         "Where the basking lamp warms",
         field_map(sight.scene, field, width=sight.width_pt, height=sight.height_pt),
-        (said, ESTIMATE),
+        (said,),
     )
 
 
@@ -139,7 +139,7 @@ def _light(sight: Sight) -> Picture | None:
         f"The ground gets {profile.middle[0]:.1f} mol/m2 a day in the middle and {profile.edge[0]:.1f} "
         f"at the edge, with the lamps on for {brightness.HOURS:g} hours."
     )
-    return Picture("What light the plants get", drawing, (said, ESTIMATE))
+    return Picture("What light the plants get", drawing, (said,))
 
 
 def _dli(ppfd: float) -> float:
@@ -149,7 +149,7 @@ def _dli(ppfd: float) -> float:
 def _day(sight: Sight) -> Picture | None:
     day = whole_day(sight.build, sight.equipment)
     drawing = day_curve(_day_picture(day, sight.build.units), width=sight.width_pt, height=sight.height_pt)
-    return Picture("A day in the enclosure", drawing, (*_told(day, sight.build.units), ESTIMATE))
+    return Picture("A day in the enclosure", drawing, tuple(_told(day, sight.build.units)))
 
 
 def _day_picture(day: WholeDay, units: str) -> DayPicture:
@@ -177,20 +177,24 @@ def _closed(band: tuple[float, float], ends: tuple[float, float]) -> tuple[float
 
 def _told(day: WholeDay, units: str) -> Iterator[str]:
     """How temperature and humidity lie against the bands that are wanted, and what helps."""
+    missed: dict[tuple[str, bool], list[BandCheck]] = {}
     for check in day.checks:
         if check.worst is not None and max(check.share_above, check.share_below) >= LEAST_SHARE:
-            yield _outside(check, units)
+            way = (check.figure, check.share_above >= check.share_below)
+            missed.setdefault(way, []).append(check)
+    return (_outside(figure, checks, units, too_high=high) for (figure, high), checks in missed.items())
 
 
-def _outside(check: BandCheck, units: str) -> str:
-    too_high = check.share_above >= check.share_below
-    share, worst = (check.share_above, check.highest) if too_high else (check.share_below, check.lowest)
-    warm = check.figure == "temperature"
+def _outside(figure: str, checks: Sequence[BandCheck], units: str, *, too_high: bool) -> str:
+    """One sentence for all parts of the day that miss their band the same way."""
+    shares = [(check.share_above if too_high else check.share_below, check.part) for check in checks]
+    when = " and ".join(f"{share:.0%} of the {part}" for share, part in shares)
+    worst = max(c.highest for c in checks) if too_high else min(c.lowest for c in checks)
+    warm = figure == "temperature"
     farthest = amounts.temperature(worst, worst, units) if warm else f"{worst:.0f} %"
-    what = f"{'Air' if warm else 'Humidity'} by {check.part}"
     way, end = ("above", "up") if too_high else ("below", "down")
-    advice = HELPS[check.figure, too_high]
-    return f"{what}: {way} the band for {share:.0%} of it, {end} to {farthest}; {advice}."
+    what, advice = "Air" if warm else "Humidity", HELPS[figure, too_high]
+    return f"{what} {way} its band for {when}, {end} to {farthest}: {advice}."
 
 
 PICTURES: Mapping[str, Callable[[Sight], Picture | None]] = {

@@ -11,7 +11,7 @@ from kits.planning.spec_terms import Enclosure
 from kits.roles import plant
 from kits.terms.build import Box, Build, Occupant, Perch
 from kits.terms.company import company_cautions, sale_stops
-from kits.terms.facts import Facts, Subject
+from kits.terms.facts import Facts, Subject, in_words
 from kits.terms.needs import Figures
 from kits.terms.plan import Caution
 
@@ -84,7 +84,7 @@ def _box(enclosure: Enclosure, facts: Facts) -> tuple[Box, tuple[Caution, ...]]:
         top_open_fraction=subject.number("top_open_fraction") or 0.0,
         size_code=enclosure.size,
     )
-    text = f"Inside figures of {subject.name} are {subject.source('width_mm')}."
+    text = f"Inside figures of {subject.name} are {subject.credit('width_mm')}."
     return box, (Caution("note", "enclosure", text),)
 
 
@@ -131,7 +131,7 @@ def _style(asked: str, species: tuple[Subject, ...], facts: Facts) -> tuple[Subj
             "warning",
             "style",
             f"The style is {style.code}; {animal.english_name or animal.name} is kept on "
-            f"{wanted[animal.code]} ({animal.source('substrate_style')}).",
+            f"{wanted[animal.code]} ({animal.credit('substrate_style')}).",
         )
         for animal in species
         if wanted[animal.code] and wanted[animal.code] != style.code
@@ -145,7 +145,7 @@ def _predators(occupants: tuple[Occupant, ...]) -> tuple[Caution, ...]:
     subjects = {o.subject.code: o.subject for o in occupants}.values()
     return tuple(
         Caution(
-            "stop", "animals", f"{s.name} must live alone: {s.text('group_rule')}, {s.source('group_rule')}."
+            "stop", "animals", f"{s.name} must live alone: {s.text('group_rule')}, {s.credit('group_rule')}."
         )
         for s in subjects
         if total > 1 and "eats other" in s.text("group_rule")
@@ -166,8 +166,10 @@ def _size(subject: Subject, count: int, box: Box) -> tuple[Caution, ...]:
     minimum = minimum_size(subject, count)
     if minimum is None:
         return (Caution("note", "enclosure", f"No published minimum size is known here for {name}."),)
-    short = " ".join(one.sentence for one in shortfalls(minimum, box))
-    told = f"{name}: {short} {minimum.source} [{minimum.mark}]."
+    short = ", ".join(one.phrase for one in shortfalls(minimum, box))
+    told = (
+        f"{name}: the inside is below a published minimum: {short}. {in_words(minimum.source, minimum.mark)}."
+    )
     found = (Caution("warning", "enclosure", told),) if short else ()
     limits = [Caution("note", "enclosure", f"{name}: {limit}") for limit in minimum.limits]
     return (*found, *limits)

@@ -149,5 +149,5 @@ def _dig_cautions(laid: Depths, occupants: Sequence[Occupant]) -> tuple[Caution,
         if low is not None and deepest < low - 0.5:
             name = subject.english_name or subject.name
             text = f"The soil is {deepest:.0f} mm deep at most, less than the {low:g} mm that {name} wants."
-            found.append(Caution("warning", ABOUT, f"{text} ({subject.source('substrate_depth_lo_mm')})"))
+            found.append(Caution("warning", ABOUT, f"{text} ({subject.credit('substrate_depth_lo_mm')})"))
     return tuple(found)

@@ -83,10 +83,11 @@ class LandAndBasin:
 
 Rule = Multiples | Area | AreaBands | LandAndBasin
 
-VET = "[VETMULT] 3 x 2 total length, height 3 x (arboreal) or 1.5 x (terrestrial)"
-VET_SNAKE = "[TW] length 1 x, depth 2/3, height 3/4 of total length"
+VET = "[VETMULT] veterinary multiples: 3 x 2 total length, height 3 x (arboreal) or 1.5 x (terrestrial)"
+VET_SNAKE = "[TW] veterinary multiples: length 1 x, depth 2/3, height 3/4 of total length"
 BARNARD = "[VETMULT] Barnard 1996: 3/4 x 1/3 of total length, height 1 x (arboreal)"
-RSPCA = "full length of the snake, width and height at least one third"
+VET_TORTOISE = "[SCV] veterinary multiples: at least 10 x 5 body lengths"
+RSPCA = "RSPCA: full length of the snake, width and height at least one third"
 DE97 = "[DE97] German expert report of 10 January 1997, restated"
 AUSTRIA = "[AT] Austrian ordinance BGBl. II 486/2004, annex 3"
 AUSTRIA_AMPHIBIANS = "[AT-AM] Austrian ordinance BGBl. II 486/2004, annex 4"
@@ -168,7 +169,9 @@ RULES: dict[str, Rule] = {
         "B",
         Further((0.1, 0.1, 0.2), goes_on=True),
     ),
-    "VET-tortoise-table": Multiples(10, 5, 1, "SCL", 1, "[SCV] at least 10 x 5 body lengths", "A"),
+    "VET-tortoise-table": Multiples(
+        10, 5, 1, "SCL", 1, "[SCV] veterinary multiples: at least 10 x 5 body lengths", "A"
+    ),
     "AT-ground-snake": _snakes(GROUND_SNAKES),
     "AT-climbing-snake": _snakes(CLIMBING_SNAKES),
     "AT-python-regius": Area(0.9, 700, 2, AUSTRIA, "A", _each(0.2)),
@@ -187,7 +190,7 @@ RULES: dict[str, Rule] = {
         0.375,
         None,
         1,
-        "[NSW] reptile code 2013",
+        "[NSW] New South Wales reptile code of 2013",
         "B",
         Further((0.5, 0.2), goes_on=True),
         further_share=True,

@@ -75,13 +75,10 @@ class Shortfall:
     rule: str
 
     @property
-    def sentence(self) -> str:
-        """What is below which published minimum, and by how much."""
+    def phrase(self) -> str:
+        """What is there of what is asked for, and how much less that is."""
         missing_pct = 100 * (1 - self.found / self.needed)
-        return (
-            f"The inside {self.measure} of {self.found:g} {self.unit} is {missing_pct:.1f} % below "
-            f"the published minimum of {self.needed:g} {self.unit} ({self.rule})."
-        )
+        return f"{self.measure} {self.found:g} of {self.needed:g} {self.unit} ({missing_pct:.1f} % less)"
 
 
 def minimum_size(subject: Subject, count: int = 1, *, length_mm: float | None = None) -> MinimumSize | None:

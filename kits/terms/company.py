@@ -57,7 +57,7 @@ def _of_sex(group: Iterable[Occupant], sex: str) -> int:
 
 
 def _rule(animal: Subject) -> str:
-    return f'"{animal.text("group_rule")}", {animal.source("group_rule")}'
+    return f'"{animal.text("group_rule")}", {animal.credit("group_rule")}'
 
 
 def _shared(species: Sequence[Subject]) -> tuple[Caution, ...]:

@@ -1,9 +1,11 @@
 """What is known about animals, plants, crews, enclosures, styles, media and mixes: value, mark and source."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 Value = float | int | str | bool | None
+_KEYS = re.compile(r"\s*\[[A-Z][A-Z0-9-]*\]")  # how our tables name their sources, such as [DE97]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +51,27 @@ class Subject:
         """Mark and source of a figure as one phrase for a working."""
         figure = self.figures.get(key)
         return "" if figure is None else f"{figure.source} [{figure.mark}]"
+
+    def credit(self, key: str) -> str:
+        """Source of a figure in words for a customer, without the keys of our tables."""
+        figure = self.figures.get(key)
+        return "" if figure is None else in_words(figure.source, figure.mark)
+
+
+_MARKED = {"A": "veterinary, legal or reviewed source", "B": "general guide", "M": "from memory or practice"}
+
+
+def in_words(source: str, mark: str) -> str:
+    """A source without the keys of our tables; where little else names it, what its mark means.
+
+    >>> in_words("[DE97] German expert report of 1997 [RST]", "B")
+    'German expert report of 1997'
+    >>> in_words("[HB-CC]", "A")
+    'veterinary, legal or reviewed source'
+    """
+    words = _KEYS.sub("", source).strip(" ,;")
+    says_so = mark != "M" or "no source" in words
+    return words if words and says_so else ", ".join(filter(None, (words, _MARKED.get(mark, ""))))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from inventory.errors import FieldError
-from kits.documents.pictures import PICTURES, Sight, pictured
+from kits.documents.pictures import ESTIMATE, PICTURES, Sight, pictured
 from kits.drawings import scene as scenes
 from kits.drawings.floor import floor
 from kits.drawings.scene import Scene
@@ -177,7 +177,7 @@ def _picture(
     found = pictured(view, sight)
     if found is None:
         return [], (str(WITHOUT_PICTURE[view]),)
-    return [_safe(svg(found.drawing, name=f"drawing-{view}", title=found.title))], found.sentences
+    return [_safe(svg(found.drawing, name=f"drawing-{view}", title=found.title))], (*found.sentences, ESTIMATE)
 
 
 def _safe(text: str) -> SafeString:

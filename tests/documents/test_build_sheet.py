@@ -10,6 +10,7 @@ import pytest
 
 from inventory.errors import BadInput
 from kits.documents.build_sheet import build_sheet
+from kits.documents.words import DEFERENCE
 from tests.documents.papers import (
     crested,
     crested_pdf,
@@ -57,7 +58,10 @@ def test_the_totals_stand_on_it():
 def test_every_caution_and_every_upkeep_task_stands_on_it():
     text = text_of_columns(crested_pdf())
     for caution in plan()["cautions"]:
-        assert "".join(caution["text"].split()) in text
+        if caution["about"] != "figures":  # said at more length, with a sign, by what stands on every sheet
+            assert "".join(caution["text"].split()) in text
+    for _, sentence in DEFERENCE:
+        assert "".join(sentence.split()) in text
     for reminder in plan()["calendar"]:
         assert "".join(reminder["what"].split()) in text
 

@@ -1,4 +1,4 @@
-"""The pages "Light and climate" of a build sheet: after the others, two or more pictures to a page."""
+"""The section "Light and climate" of a build sheet: each picture whole in a column, with its words below."""
 
 from dataclasses import replace
 
@@ -7,14 +7,14 @@ from reportlab.graphics.shapes import Drawing, Rect
 
 from kits.documents.build_sheet import build_sheet
 from kits.documents.content import Picture
-from kits.documents.light_and_climate import FULL_WIDTH_PT, HALF_WIDTH_PT, HEIGHT_PT, SMALLER
-from tests.documents.papers import crested, crested_pdf, opened, page_count
+from kits.documents.light_and_climate import COLUMN_PT, SMALLER
+from tests.documents.papers import crested, crested_pdf, opened
 
-SAID = ("Wanted on the back 0 to 0.7, at most 1.4 within reach.", "An estimate: measure it.")
+SAID = ("Wanted on the back 0 to 0.7, at most 1.4 within reach.", "Shade is not drawn.")
 PAPERS = pytest.mark.parametrize("paper", ["letter", "a4"])
 
 
-def picture(number, *, width=FULL_WIDTH_PT, height=HEIGHT_PT):
+def picture(number, *, width=COLUMN_PT, height=197):
     return Picture(f"Picture {number}", Drawing(width, height, Rect(0, 0, width, height)), SAID)
 
 
@@ -23,85 +23,63 @@ def with_pictures(*pictures, paper="letter"):
     return build_sheet(replace(sheet, pictures=pictures), scene, paper=paper)
 
 
-def pages_after(pdf, paper):
-    """Of each page with pictures: its words, and the rectangles of the drawings on it."""
-    first = page_count(crested_pdf(paper))
+def drawn(pdf, *, proportion, least=60):
+    """Page number and rectangle of each picture, told by the proportion of its sides."""
+    sides = pytest.approx(proportion, rel=1e-3)
     with opened(pdf) as document:
         return [
-            (page.extract_text(), [r for r in page.rects if r["width"] > 100 and r["height"] > 50 and
-             r["x0"] > 30])
-            for page in document.pages[first:]
-        ]  # fmt: skip
+            (number, rect)
+            for number, page in enumerate(document.pages)
+            for rect in page.rects
+            if rect["height"] > least and rect["width"] / rect["height"] == sides
+        ]
 
 
 @PAPERS
-@pytest.mark.parametrize(("count", "width", "shares"), [
-    (1, FULL_WIDTH_PT, [1]), (4, FULL_WIDTH_PT, [2, 2]), (5, FULL_WIDTH_PT, [2, 2, 1]),
-    (4, HALF_WIDTH_PT, [4]), (5, HALF_WIDTH_PT, [4, 1]),
-])  # fmt: skip
-def test_two_wide_or_four_narrow_pictures_stand_on_a_page(paper, count, width, shares):
-    pdf = with_pictures(*(picture(n, width=width) for n in range(count)), paper=paper)
-    pages = pages_after(pdf, paper)
-    assert [len(drawn) for _, drawn in pages] == shares
-    assert [text.count("Picture ") for text, _ in pages] == shares
-
-
-def test_a_narrow_picture_without_a_neighbour_has_its_words_beside_it():
-    pdf = with_pictures(picture(1, width=200, height=100), picture(2, height=100), picture(3, height=100))
-    [(_, drawn)] = pages_after(pdf, "letter")
-    assert len({round(rect["top"]) for rect in drawn}) == 3
-    rect = next(one for one in drawn if one["width"] == 200)
+def test_the_tallest_that_fits_comes_first_and_each_is_whole_in_a_column(paper):
+    heights = (101, 303, 203)
+    pdf = with_pictures(*(picture(n, height=h) for n, h in enumerate(heights)), paper=paper)
+    placed = [found for h in heights for found in drawn(pdf, proportion=COLUMN_PT / h)]
+    assert [round(rect["height"]) for _, rect in placed] == [101, 303, 203]
     with opened(pdf) as document:
-        beside = document.pages[-1].crop((rect["x1"], rect["top"], 612 - 36, rect["bottom"]))
-        assert " ".join(beside.extract_text().split()) == " ".join(SAID)
-
-
-@PAPERS
-def test_the_other_pages_stay_as_they_are_but_for_the_number_of_pages(paper):
-    pdf = with_pictures(picture(1), picture(2), picture(3), paper=paper)
-    count = page_count(crested_pdf(paper))
-    assert page_count(pdf) == count + 2
-    with opened(pdf) as more, opened(crested_pdf(paper)) as plain:
-        told = [page.extract_text() for page in more.pages]
-        assert all(f"{number} of {count + 2}\n" in text for number, text in enumerate(told, start=1))
-        for text, page in zip(told, plain.pages, strict=False):
-            assert text.replace(f" of {count + 2}\n", f" of {count}\n") == page.extract_text()
+        width = document.pages[0].width
+        assert all(rect["x0"] >= 36 and rect["x1"] <= width - 36 for _, rect in placed)
+        assert all(not rect["x0"] < width / 2 < rect["x1"] for _, rect in placed)
 
 
 @PAPERS
 def test_title_and_sentences_stand_around_their_drawing(paper):
-    with opened(with_pictures(picture(1), picture(2), paper=paper)) as document:
-        page = document.pages[-1]
-        assert "Light and climate" in page.extract_text()
-        for number, rect in enumerate(sorted((r for r in page.rects if r["width"] == FULL_WIDTH_PT),
-                                             key=lambda r: r["top"]), start=1):  # fmt: skip
-            above = page.crop((36, rect["top"] - 14, page.width - 36, rect["top"])).extract_text()
-            below = page.crop((36, rect["bottom"], page.width - 36, rect["bottom"] + 34)).extract_text()
-            assert above == f"Picture {number}"
-            assert below == "\n".join(SAID)
+    pdf = with_pictures(picture(1), paper=paper)
+    [(number, rect)] = drawn(pdf, proportion=COLUMN_PT / 197)
+    with opened(pdf) as document:
+        page = document.pages[number]
+        above = page.crop((rect["x0"], rect["top"] - 14, rect["x1"], rect["top"])).extract_text()
+        below = page.crop((rect["x0"], rect["bottom"], rect["x1"] + 18, rect["bottom"] + 30)).extract_text()
+    assert above == "Picture 1"
+    assert " ".join(below.split()) == " ".join(SAID)
 
 
 @PAPERS
-@pytest.mark.parametrize("size", [(2000, 300), (400, 2000), (3000, 3000)])
-def test_a_drawing_that_no_page_has_room_for_is_shrunk_and_that_is_said(paper, size):
+@pytest.mark.parametrize("size", [(2000, 310), (400, 2000), (3000, 2900)])
+def test_a_drawing_that_no_column_has_room_for_is_shrunk_and_that_is_said(paper, size):
     pdf = with_pictures(picture(1, width=size[0], height=size[1]), paper=paper)
-    [(text, [rect])] = pages_after(pdf, paper)
-    assert rect["width"] / rect["height"] == pytest.approx(size[0] / size[1], rel=1e-3)
-    assert SMALLER in text
+    [(number, rect)] = drawn(pdf, proportion=size[0] / size[1], least=30)
     with opened(pdf) as document:
-        page = document.pages[-1]
-        words = [word["bottom"] for word in page.extract_words() if word["text"].startswith("estimate:")]
+        page = document.pages[number]
+        assert SMALLER in " ".join(page.extract_text().split("\n"))
         assert rect["x1"] < page.width - 36 + 0.5
-        assert max([rect["bottom"], *words]) < page.height - 64
+        assert rect["bottom"] < page.height - 64
 
 
 def test_a_drawing_that_fits_keeps_its_size():
-    [(text, [rect])] = pages_after(with_pictures(picture(1, width=400, height=500)), "letter")
-    assert (round(rect["width"], 2), round(rect["height"], 2)) == (400, 500)
-    assert SMALLER not in text
+    pdf = with_pictures(picture(1, width=240, height=500))
+    [(_, rect)] = drawn(pdf, proportion=240 / 500)
+    assert (round(rect["width"], 2), round(rect["height"], 2)) == (240, 500)
+    with opened(pdf) as document:
+        assert not any(SMALLER in page.extract_text() for page in document.pages)
 
 
-def test_a_sheet_without_pictures_has_no_such_page():
+def test_a_sheet_without_pictures_has_no_such_section():
     with opened(crested_pdf()) as document:
         assert not any("Light and climate" in page.extract_text() for page in document.pages)
 

@@ -207,12 +207,10 @@ def test_the_new_south_wales_floor_has_a_shortest_side():
     assert [s.measure for s in shortfalls(size, box)] == ["depth"]
 
 
-def test_a_shortfall_names_its_rule_and_never_recommends():
+def test_a_shortfall_says_what_is_there_of_what_is_asked_for():
     size = by_rule("RSPCA-python", length_mm=1200)
     found = shortfalls(size, Box(1200, 400, 300, 0, "pvc", 12, "solid", 0))[0]
-    assert found.sentence == (
-        "The inside height of 300 mm is 25.0 % below the published minimum of 400 mm (RSPCA-python)."
-    )
+    assert found.phrase == "height 300 of 400 mm (25.0 % less)"
 
 
 @pytest.mark.parametrize(

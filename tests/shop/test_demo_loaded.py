@@ -1,5 +1,6 @@
 """The demo shop in its database: what it can plan, promise and account for."""
 
+import re
 import time
 from collections import Counter
 
@@ -10,15 +11,19 @@ from inventory.actors import SYSTEM
 from inventory.errors import NotEnoughStock
 from inventory.models import Item, Lot, LotBalance, Stock
 from inventory.selectors import ledger, stock
+from kits.documents.build_sheet import build_sheet
 from kits.models import StandardKit
+from kits.selectors.facts import facts
 from kits.selectors.plans import plan_for
 from kits.selectors.standard_kits import planned
 from kits.services.facts import load_facts
 from shop.demo import tables
 from shop.demo.load import load
 from shop.models import Customer, House, Order, Quote, StaffRole
+from shop.selectors import documents
 from shop.selectors import house as house_selector
 from shop.services import quotes
+from tests.documents.papers import page_count
 
 CONTRACT_EXAMPLE = {
     "enclosure": {"size": "45x45x60-glass"},
@@ -189,3 +194,24 @@ def test_items_of_the_demo_shop_answer_with_their_free_stock(demo):
     free = stock.free_by_code(["CASEMENT-120X60X60", "BOXWRIGHT-120X60X120"])
     assert free["CASEMENT-120X60X60"] > 0
     assert free["BOXWRIGHT-120X60X120"] == 0
+
+
+KEY = re.compile(r"\[[A-Z][A-Z0-9-]*\]|\b[A-Z]{2,}[A-Z0-9]*-[a-z]")  # how our tables name sources and rules
+
+
+def test_every_standard_kit_has_a_build_sheet_of_two_to_four_pages(demo):
+    for kit in StandardKit.objects.all():
+        sheet, scene = documents.build_sheet_of_plan(planned_now(kit.spec))
+        counts = [page_count(build_sheet(sheet, scene, paper=paper)) for paper in ("letter", "a4")]
+        assert all(2 <= count <= 4 for count in counts), (kit.code, counts)
+
+
+def test_no_caution_shows_a_key_of_our_tables(demo):
+    for animal in facts().animals:
+        spec = {"animals": [{"species": animal, "count": 2}], "enclosure": {"size": "90x60x60-glass"}}
+        told = [caution.text for caution in planned_now(spec).cautions]
+        assert [text for text in told if KEY.search(text)] == []
+
+
+def planned_now(spec):
+    return plan_for(spec, terms=house_selector.terms(House.current()))

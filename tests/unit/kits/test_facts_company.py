@@ -39,9 +39,9 @@ def test_company_is_judged_by_the_species_own_rule(occupants, expected):
     assert all(words in text for words, text in zip(expected, texts, strict=True))
 
 
-def test_a_caution_quotes_the_rule_with_its_mark():
+def test_a_caution_quotes_the_rule_and_says_what_kind_of_source_it_has():
     (caution,) = company_cautions([of("chamaeleo-calyptratus", 2)])
-    assert '"solitary always, no sight of others", [HB-CC] [A]' in caution.text
+    assert '"solitary always, no sight of others", veterinary, legal or reviewed source' in caution.text
 
 
 def test_a_stopped_species_stops_the_sale_and_says_why():
