@@ -72,6 +72,7 @@ class QuoteCalendar(APIView):
     def get(self, request: Request, number: str) -> HttpResponse:
         """The upkeep of the kit as a calendar file (RFC 5545)."""
         reader_of(request)
+        files.only(request)
         content = calendar(documents.kit_calendar(number))
         return files.answer(content, name=f"upkeep-{number}.ics", media_type=files.CALENDAR)
 

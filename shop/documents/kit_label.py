@@ -11,7 +11,8 @@ from inventory.documents.pen import BLACK, About, Pen, Style, one_each
 SIZE = (4 * POINTS_PER_INCH, 6 * POINTS_PER_INCH)
 EDGE = 12.0
 BAR_HEIGHT = 54.0
-MARK_SIDE = 46.0
+MARK_SIDE = 40.0
+BETWEEN = 8.0
 MOST_BAR_DOTS = {203: 5, 300: 7}
 QR_DOTS = {203: 5, 300: 7}
 
@@ -102,16 +103,22 @@ def _page_code(pen: Pen, label: KitLabel, floor: float, dpi: int) -> float:
 
 
 def _contents(pen: Pen, label: KitLabel, span: tuple[float, float], taken: float) -> None:
-    style, (top, floor) = Style(7, ink=BLACK), span
+    """What is in the box, in two columns where one has no room for all of it."""
+    style, (top, floor) = Style(6.6, ink=BLACK), span
     pen.rule(EDGE, top, (SIZE[0] - EDGE, top), width=0.6, ink=BLACK)
-    y = top - 9
-    shown = min(len(label.contents), int((y - floor) // style.leading))
-    for line in label.contents[: max(0, shown - (shown < len(label.contents)))]:
-        pen.text(EDGE, y, glyphs.cut(line, within=SIZE[0] - 2 * EDGE - taken, size=style.size), style)
-        y -= style.leading
-    if shown < len(label.contents):
-        left = len(label.contents) - max(0, shown - 1)
-        pen.text(EDGE, y, f"and {left} more: see the build sheet", Style(7, bold=True, ink=BLACK))
+    rows = max(1, int((top - 9 - floor) // style.leading) + 1)
+    columns = 1 if len(label.contents) <= rows else 2
+    within = (SIZE[0] - 2 * EDGE - taken - (columns - 1) * BETWEEN) / columns
+    for n, line in enumerate(_that_fit(label.contents, rows * columns)):
+        x, y = EDGE + n // rows * (within + BETWEEN), top - 9 - n % rows * style.leading
+        pen.text(x, y, glyphs.cut(line, within=within, size=style.size), style)
+
+
+def _that_fit(contents: tuple[str, ...], most: int) -> tuple[str, ...]:
+    """All of them, or so many that the last line can say how many more there are."""
+    if len(contents) <= most:
+        return contents
+    return (*contents[: most - 1], f"and {len(contents) - most + 1} more: see the build sheet")
 
 
 def _known(word: str, value: str) -> str:

@@ -15,7 +15,7 @@ from inventory.errors import Unknown
 from inventory.models import Item
 from inventory.selectors import stock
 from inventory.units import length_in_both, mass_in_both, volume_in_both
-from kits.documents import filling
+from kits.documents import amounts, filling
 from kits.documents.content import BuildSheet, CautionRow, Heading, Sums
 from kits.documents.pictures import Sight, all_pictured
 from kits.drawings.scene import Scene
@@ -118,7 +118,7 @@ def kit_label(number: str) -> KitLabel:
         town=house.town,
         date=_day(version, house),
         customer="" if quote.customer is None else quote.customer.name,
-        mass="" if kg is None else f"{mass_in_both(round(kg * 1000))} without packing",
+        mass="" if kg is None else f"about {amounts.mass(kg, 'us')} without packing",
         address=page_address(quote.number),
         contents=tuple(f"{line['quantity']} x {line['name']}" for line in version.plan["lines"]),
         marks=_marks(care.needed(goods)),

@@ -177,7 +177,8 @@ def _picture(
     found = pictured(view, sight)
     if found is None:
         return [], (str(WITHOUT_PICTURE[view]),)
-    return [_safe(svg(found.drawing, name=f"drawing-{view}", title=found.title))], (*found.sentences, ESTIMATE)
+    drawn = svg(found.drawing, name=f"drawing-{view}", title=found.title)
+    return [_safe(drawn)], (*found.sentences, ESTIMATE)
 
 
 def _safe(text: str) -> SafeString:

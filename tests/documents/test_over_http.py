@@ -1,10 +1,13 @@
 """Paper over HTTP: from a quote number or an item code to a document."""
 
+from dataclasses import replace
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from inventory.documents.labels import shelf_label
+from shop.documents.kit_label import kit_label
 from shop.selectors import documents
 from tests.documents.papers import page_count, read_codes, text_of
 from tests.shop.counter import quoted
@@ -98,3 +101,27 @@ def test_a4_is_taller_than_letter(number, ada):
     a4, letter = (ada.get(f"quotes/{number}/quote.pdf", {"paper": p}).content for p in ("a4", "letter"))
     assert page_count(a4) == page_count(letter) == 1
     assert a4 != letter
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "quotes/{}/build-sheet.pdf?page=a4",
+        "quotes/{}/quote.pdf?papre=a4",
+        "quotes/{}/kit-label.pdf?paper=a4",
+        "quotes/{}/calendar.ics?paper=a4",
+        "items/BAG/label.pdf?page=2",
+    ],
+)
+def test_a_name_that_an_address_does_not_know_is_told_and_not_passed_over(path, number, ada):
+    answer = ada.get(path.format(number))
+    asked = path.partition("?")[2].partition("=")[0]
+    assert answer.status_code == 422
+    assert f"{asked} is not known here" in answer.json()["detail"]
+    assert answer.json()["errors"][0]["pointer"] == f"/{asked}"
+
+
+def test_everything_in_the_box_stands_on_its_label_in_as_many_columns_as_that_takes(number, ada):
+    goods = tuple(f"{n} x thing {n}" for n in range(36))
+    label = replace(documents.kit_label(number), contents=goods)
+    assert all(thing in text_of(kit_label(label)) for thing in goods)
