@@ -1,5 +1,6 @@
 """Depths of drainage, soil and litter: what was asked for is kept, what was left out is worked out."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -36,10 +37,15 @@ def lay(
     wanted = Depths({**_usual(box, style, occupants), **asked}, frozenset(asked))
     wanted = _sloped(wanted)
     share = _share_kept(wanted, box)
-    mm = {key: depth if key in asked else depth * share for key, depth in wanted.mm.items()}
+    mm = {key: depth if key in asked else _whole(depth * share) for key, depth in wanted.mm.items()}
     laid = _sloped(Depths(mm, wanted.explicit))
     cautions = (*_cut_caution(wanted, laid, box), *_sill_caution(laid, box), *_air_caution(laid, box))
     return _layers(laid, box), (*cautions, *_dig_cautions(laid, occupants))
+
+
+def _whole(depth_mm: float) -> float:
+    """A depth that nobody asked for, as it can be poured: whole millimetres, and never more than fits."""
+    return float(math.floor(depth_mm + 1e-9))
 
 
 def _usual(box: Box, style: Subject, occupants: Sequence[Occupant]) -> dict[str, float]:

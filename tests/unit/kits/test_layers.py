@@ -40,14 +40,16 @@ def test_volumes_are_footprint_times_mean_depth():
 
 def test_depths_that_were_left_out_stop_at_the_sill_and_say_so():
     layers, cautions = laid({}, box(sill=80))
-    assert sum(layer.front_mm for layer in layers.values()) == pytest.approx(80)
-    assert "cut back from 125 to 80 mm at the front (sill 80 mm" in told(cautions)
+    fronts = [layer.front_mm for layer in layers.values()]
+    assert all(front == int(front) for front in fronts)
+    assert 80 - len(fronts) < sum(fronts) <= 80
+    assert "cut back from 125 to 79 mm at the front (sill 80 mm" in told(cautions)
 
 
 def test_only_what_was_left_out_is_cut_back():
     layers, _ = laid({"drainage": 50}, box(sill=100))
     assert layers["drainage"].front_mm == 50
-    assert layers["substrate"].front_mm + layers["litter"].front_mm == pytest.approx(50)
+    assert 48 < layers["substrate"].front_mm + layers["litter"].front_mm <= 50
 
 
 def test_an_explicit_depth_above_the_sill_is_kept_and_cautioned():
