@@ -215,6 +215,12 @@ class OrderLineShape(serializers.Serializer[Any]):
     handed_over = serializers.IntegerField()
 
 
+class GoneShape(Quantity):
+    """So many of an item that left from one lot, less what came back into it."""
+
+    lot = serializers.CharField()
+
+
 class OrderShape(serializers.Serializer[Any]):
     """An accepted quote on its way to the customer."""
 
@@ -225,6 +231,7 @@ class OrderShape(serializers.Serializer[Any]):
     customer = CustomerShape(allow_null=True)
     lines = OrderLineShape(many=True)
     held = Quantity(many=True)
+    gone = GoneShape(many=True)
     totals = TotalsShape()
     needs_attention = serializers.CharField(allow_blank=True)
     created_at = serializers.DateTimeField()

@@ -2,24 +2,14 @@
 
 from dataclasses import dataclass
 
-from inventory.models import Barcode, MovementKind
-from inventory.selectors import ledger, proposals
+from inventory.models import Barcode
+from inventory.selectors import proposals
 from inventory.selectors.proposals import ProposedLot
 from shop.models import Change, Order, OrderLine
 from shop.selectors import orders as order_selector
 from shop.selectors.quotes import held_lines
 
 MOST_CHANGES = 60
-
-
-@dataclass(frozen=True, slots=True)
-class Gone:
-    """What has left from one lot, less what came back into it."""
-
-    item: str
-    name: str
-    lot: str
-    quantity: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +33,7 @@ class OrderPage:
     lines: list[OrderLine]
     held: dict[str, int]
     takes: list[TakeRow]
-    gone: list[Gone]
+    gone: list[order_selector.Gone]
     diary: list[Change]
 
     @property
@@ -66,7 +56,7 @@ def read(number: str) -> OrderPage:
         lines=lines,
         held=held,
         takes=_takes(leaving, lines) if order.is_open else [],
-        gone=_gone(order.demand_ref),
+        gone=order_selector.gone_with(order.demand_ref),
         diary=list(Change.objects.filter(subject=order.demand_ref).order_by("-id")[:MOST_CHANGES]),
     )
 
@@ -99,12 +89,3 @@ def _row(lot: ProposedLot, name: str, codes: list[str]) -> TakeRow:
         best_before=lot.best_before.isoformat() if lot.best_before else "",
         codes=" ".join([lot.lot, *codes]),
     )
-
-
-def _gone(demand_ref: str) -> list[Gone]:
-    kinds = (MovementKind.HAND_OVER, MovementKind.RETURN, MovementKind.REVERSAL)
-    totals: dict[tuple[str, str, str], int] = {}
-    for row in ledger.movements(demand_ref=demand_ref).filter(kind__in=kinds).order_by("pk"):
-        key = (row.item.code, row.item.name, row.lot.code)
-        totals[key] = totals.get(key, 0) - row.quantity
-    return [Gone(*key, quantity) for key, quantity in totals.items() if quantity > 0]

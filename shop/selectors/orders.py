@@ -1,12 +1,25 @@
 """Reading orders."""
 
+from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import Q, QuerySet
 
 from inventory.errors import Unknown
+from inventory.models import MovementKind
+from inventory.selectors import ledger
 from shop.models import Order
 from shop.selectors.quotes import held_lines
+
+
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """What has left from one lot, less what came back into it."""
+
+    item: str
+    name: str
+    lot: str
+    quantity: int
 
 
 def find(number: str) -> Order:
@@ -75,6 +88,10 @@ def document(order: Order) -> dict[str, Any]:
             for line in order.lines.all()
         ],
         "held": [{"item": item, "quantity": quantity} for item, quantity in held.items()],
+        "gone": [
+            {"item": one.item, "lot": one.lot, "quantity": one.quantity}
+            for one in gone_with(order.demand_ref)
+        ],
         "totals": {
             "net": str(order.net),
             "tax": str(order.tax),
@@ -85,3 +102,13 @@ def document(order: Order) -> dict[str, Any]:
         "created_at": order.created_at.isoformat(),
         "created_by": order.created_by,
     }
+
+
+def gone_with(demand_ref: str) -> list[Gone]:
+    """What has left with an order and stayed away, by lot."""
+    kinds = (MovementKind.HAND_OVER, MovementKind.RETURN, MovementKind.REVERSAL)
+    totals: dict[tuple[str, str, str], int] = {}
+    for row in ledger.movements(demand_ref=demand_ref).filter(kind__in=kinds).order_by("pk"):
+        key = (row.item.code, row.item.name, row.lot.code)
+        totals[key] = totals.get(key, 0) - row.quantity
+    return [Gone(*key, quantity) for key, quantity in totals.items() if quantity > 0]

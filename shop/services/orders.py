@@ -82,7 +82,7 @@ def hold_again(number: str, *, actor: Actor) -> Order:
 def cancel(number: str, *, actor: Actor, why: str = "") -> Order:
     """The order is cancelled and what has not left is free again; what has left stays sold."""
     actor.must("cancel")
-    order = _open_order(number)
+    order = _open_order(number, refusal="nothing of it is left to cancel")
     holding.release(order.demand_ref, actor=actor, why=why or "the order was cancelled")
     order.state = Order.State.CANCELLED
     order.save(update_fields=["state"])
@@ -90,12 +90,12 @@ def cancel(number: str, *, actor: Actor, why: str = "") -> Order:
     return order
 
 
-def _open_order(number: str) -> Order:
+def _open_order(number: str, *, refusal: str = "nothing more can leave with it") -> Order:
     order = Order.objects.select_for_update(of=("self",)).filter(number=number).first()
     if order is None:
         raise Unknown("order", number)
     if not order.is_open:
-        raise Conflict(f"Order {number} is {order.state}; nothing more can leave with it.")
+        raise Conflict(f"Order {number} is {order.state}; {refusal}.")
     return order
 
 

@@ -54,8 +54,11 @@ def test_a_quote_is_opened_read_held_accepted_and_handed_over(ben):
     assert accepted.status_code == 201
     order = accepted.json()
     assert ben.get(f"orders/{order['number']}/").json()["state"] == "held"
-    assert ben.post(f"orders/{order['number']}/hand-over/").json()["state"] == "collected"
+    left = ben.post(f"orders/{order['number']}/hand-over/").json()
+    assert (left["state"], left["gone"]) == ("collected", [{"item": "BAG", "lot": "BAG-0", "quantity": 2}])
     assert ben.get(f"quotes/{number}/").json()["order"] == order["number"]
+    refused = ben.post(f"orders/{order['number']}/cancel/").json()["detail"]
+    assert refused == f"Order {order['number']} is collected; nothing of it is left to cancel."
 
 
 def test_a_quote_shows_the_keys_of_the_contract(ben):
