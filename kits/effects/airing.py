@@ -1,5 +1,6 @@
 """How much air a box exchanges with its room, and how much of a mesh top is left open for that."""
 
+import functools
 import math
 from collections.abc import Callable
 
@@ -105,7 +106,7 @@ def open_share_wanted(build: Build) -> float:
     """The largest share, in twentieths, at which a humid box exchanges no more air than misting can hold."""
     inside_c, room_c = warm_air_c(build), build.room.temperature_c
     covered, other = covered_side_first(build)
-    share = airflow.open_share_for_air_changes(
+    share = _largest_share(
         width_m=covered / 1000,
         length_m=other / 1000,
         opening_mm=_opening_mm(build.box.top_open_fraction),
@@ -115,6 +116,10 @@ def open_share_wanted(build: Build) -> float:
         air_changes_h=GOAL_PER_H - air.ROOM_DRAUGHTS_H,
     )
     return max(LEAST_OPEN, math.floor(share / STEP + ROUNDING) * STEP)
+
+
+# One plan asks for the same share a score of times, each a search of its own.
+_largest_share = functools.lru_cache(maxsize=256)(airflow.open_share_for_air_changes)
 
 
 def covered_side_first(build: Build) -> tuple[float, float]:
