@@ -18,14 +18,14 @@ from shop.runtime import browser
 from shop.services import staff
 
 ITEMS, ROUNDS, LIMIT_MS = 5_000, 8, 100.0
-HAND_MS = 160  # between two keys of a quick hand; two within 45 ms are taken for a scanner
+HAND_MS = 160  # between two keys of a quick hand; two within 35 ms are taken for a scanner
 PARTS = ("before", "server", "swap", "paint")
 LOOKS = Path(__file__).with_name("pressing.js")
 KIT = "crested gecko, tall"
 
 
 class Presses(NamedTuple):
-    """Keys pressed one after another at one place, and what answers them: fragment, focus or offers."""
+    """Keys pressed one after another at a place, and what answers them: fragment, focus, offers, drawn."""
 
     group: str
     place: str
@@ -38,7 +38,8 @@ ROUND = (
     Presses("number", "#drainage", "fragment", "45"),
     Presses("deed", "#line-1", "fragment", "fuf"),
     Presses("line", "#line-3", "focus", "jjkk"),
-    Presses("drawing", "#line-1", "fragment", "x"),
+    Presses("drawing", "#line-1", "drawn", "x"),
+    Presses("drawing_after_number", "#litter", "drawn", "26"),
     Presses("choice", "#animal", "offers", "cre"),
     Presses("search", "#add", "offers", "cor"),
 )

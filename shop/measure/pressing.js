@@ -31,6 +31,7 @@ addEventListener("DOMContentLoaded", () => {
   document.addEventListener("htmx:beforeSend", note("sent"));
   document.addEventListener("htmx:beforeOnLoad", note("answered"));
   document.addEventListener("htmx:afterRequest", (event) => event.detail.elt?.id !== "watch" && told("fragment"));
+  document.addEventListener("worktable:drawn", () => told("drawn"));
   document.addEventListener("focusin", () => told("focus"));
   const offered = (changes) => changes.some(({ target }) => target.closest?.(".offers")) && told("offers");
   new MutationObserver(offered).observe(document.body, { childList: true, subtree: true, attributes: true });

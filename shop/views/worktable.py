@@ -138,10 +138,13 @@ def _answer(
     refusal: str = "",
     status: int = 200,
 ) -> HttpResponse:
-    """The fragments that changed; for a browser without scripts the whole page again."""
+    """The fragments that changed; for a browser without scripts the whole page again.
+
+    The drawing is asked for afterwards where it shows something else by now, so that prices need not wait.
+    """
     view = request.POST.get("view", "section")
     if request.htmx:  # type: ignore[attr-defined]
-        context = sheets.sheet(at, view=view, faults=faults, refusal=refusal) | {"oob": True}
+        context = sheets.sheet(at, view=view, faults=faults, refusal=refusal, drawn=False) | {"oob": True}
         context |= sheets.strip(at) if strip else {}
         return render(request, "shop/worktable_answer.html", context | {"with_strip": strip}, status=status)
     if not faults and not refusal:

@@ -1,12 +1,16 @@
 """The sheet as its templates want it: fields, drawings, parts list, cautions and title block."""
 
+import functools
+import hashlib
+import json
 import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from inventory.errors import FieldError
 from kits.documents.pictures import ESTIMATE, PICTURES, Sight, pictured
@@ -60,12 +64,18 @@ DEPTH_WORDS = {
 
 
 def sheet(
-    at: Standing, *, view: str = "section", faults: Sequence[FieldError] = (), refusal: str = ""
+    at: Standing,
+    *,
+    view: str = "section",
+    faults: Sequence[FieldError] = (),
+    refusal: str = "",
+    drawn: bool = True,
 ) -> dict[str, Any]:
-    """Everything that a fragment of the sheet asks for."""
+    """Everything that a fragment of the sheet asks for; without its drawings where they come later."""
     scene = _scene(at)
-    drawings, told = _drawings(at, scene, view)
+    drawings, told = _drawings(at, scene, view) if drawn else ([], ())
     return {
+        "shows": _shows(at),
         "at": at,
         "draft": at.draft,
         "spec": at.spec,
@@ -80,6 +90,14 @@ def sheet(
         **_parts(at),
         **_block(at),
     }
+
+
+def _shows(at: Standing) -> str:
+    """Names what the drawings show: another name after every change that any of them may show."""
+    plan = at.plan or {"lines": []}
+    items = [line["item"] for line in plan["lines"]]
+    told = json.dumps([at.spec, plan.get("scene"), items], sort_keys=True)
+    return hashlib.sha256(told.encode()).hexdigest()[:16]
 
 
 def whole(at: Standing, **parts: Any) -> dict[str, Any]:
@@ -191,14 +209,21 @@ def _parts(at: Standing) -> dict[str, Any]:
         return {"lines": [], "cautions": [], "figures": [], "workings": [], "unmet": [], "left_out": []}
     names = worktable_words.item_names(_offered(at.plan))
     lines = [_line(number, line, at, names) for number, line in enumerate(at.plan["lines"], start=1)]
+    language = get_language() or ""
     return {
-        "lines": lines,
+        "lines": [_line_html(json.dumps(line, default=str), language) for line in lines],
         "unmet": [{**unmet, "words": worktable_words.spoken(unmet["role"])} for unmet in at.plan["unmet"]],
         "cautions": sorted(at.plan["cautions"], key=lambda caution: LEVELS[caution["level"]]),
         "figures": worktable_words.figures_of(at.plan),
         "workings": worktable_words.other_workings(at.plan),
         "left_out": _left_out(at),
     }
+
+
+@functools.lru_cache(maxsize=4096)
+def _line_html(line: str, language: str) -> SafeString:
+    """A line of the parts list; a key changes one of thirty, and each takes its time to be written."""
+    return render_to_string("shop/worktable_line.html", {"line": json.loads(line)})
 
 
 def _left_out(at: Standing) -> list[tuple[str, str]]:

@@ -16,6 +16,10 @@ TOO_WIDE = """[...document.querySelectorAll("main *")].filter(one => one.getBoun
     && !one.closest("svg, [hidden], .away")).map(one => one.outerHTML.slice(0, 90))"""
 
 
+DRAWN = """() => document.querySelector("#figures").dataset.wants
+    === document.querySelector("#drawing").dataset.shows"""
+
+
 class Keyboard:
     """Presses keys one by one and counts them."""
 
@@ -49,6 +53,7 @@ def worked_out(clerk):
     keys.type("45x45x60")
     keys.press("Enter")
     expect(page.locator("#line-1")).to_be_focused()
+    page.wait_for_function(DRAWN)
     return page, keys
 
 
@@ -56,6 +61,7 @@ def settled(page):
     """Wait until nothing is being asked of the server, and what came has settled and been painted."""
     page.wait_for_timeout(250)
     expect(page.locator("#table[aria-busy], #table.htmx-request")).to_have_count(0)
+    page.wait_for_function(DRAWN)
     painted = "requestAnimationFrame(() => requestAnimationFrame(done))"
     page.evaluate(f"() => new Promise((done) => setTimeout(() => {painted}, 60))")
 
@@ -96,7 +102,7 @@ def test_a_depth_stands_in_the_drawing_and_tells_what_was_worked_out(worked_out)
     page, _ = worked_out
     assert page.locator("#over #drainage").get_attribute("placeholder") == "40"
     page.locator("#over #drainage").fill("60")
-    expect(page.locator("#drawing")).to_have_attribute("data-drainage", "60")
+    expect(page.locator("#figures")).to_have_attribute("data-drainage", "60")
     expect(page.locator("#over #drainage")).to_be_focused()
 
 
@@ -106,9 +112,9 @@ def test_the_latest_of_many_quick_changes_wins(worked_out):
     for depth in ("30", "45", "55", "70"):
         page.keyboard.press("Control+a")
         page.keyboard.type(depth, delay=120)
-    expect(page.locator("#drawing")).to_have_attribute("data-drainage", "70")
+    expect(page.locator("#figures")).to_have_attribute("data-drainage", "70")
     settled(page)
-    assert page.locator("#drawing").get_attribute("data-drainage") == "70"
+    assert page.locator("#figures").get_attribute("data-drainage") == "70"
 
 
 def test_a_bad_depth_is_told_at_its_field_and_the_drawing_stands(worked_out):

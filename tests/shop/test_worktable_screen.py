@@ -1,5 +1,7 @@
 """The worktable as a browser meets it: fragments, two clerks, refusals, and odd texts."""
 
+import re
+
 import pytest
 from django.test import Client
 
@@ -12,7 +14,7 @@ from tests.inventory.shelf import stocked
 from tests.shop.counter import actor, person, spec
 from tests.shop.screens import HTMX, deed, signed_in
 
-FRAGMENTS = ("drawing", "parts", "care", "block", "news")
+FRAGMENTS = ("figures", "parts", "care", "block", "news")
 TOO_DEEP = {"drainage": "400", "substrate_front": "200"}
 
 
@@ -81,6 +83,7 @@ def test_a_change_answers_with_every_fragment_and_keeps_the_strip(clerk):
     answer = work(clerk, draft, day="23")
     assert all(f'id="{name}"' in said(answer) for name in FRAGMENTS)
     assert 'id="strip"' not in said(answer)
+    assert 'id="drawing"' not in said(answer)  # the drawing follows when it is asked for
     assert now(draft)["room"] == {"temperature_c": 23}
 
 
@@ -354,3 +357,17 @@ def test_the_build_sheet_comes_as_a_pdf_before_and_after_the_quote(clerk):
     number = Quote.objects.get().number
     answer = clerk.get(f"/worktable/{draft.pk}/build-sheet.pdf")
     assert answer["Location"] == f"/api/quotes/{number}/build-sheet.pdf"
+
+
+def test_the_drawing_that_follows_shows_what_the_figures_want(clerk):
+    draft = laid(BAG=1)
+    before = wanted(work(clerk, draft, day="23"))
+    after = wanted(work(clerk, draft, drainage="30"))
+    drawn = clerk.get(f"/worktable/{draft.pk}/?view=section", headers=HTMX).content.decode()
+    assert before != after
+    assert f'data-shows="{after}"' in drawn
+    assert wanted(work(clerk, draft, customer="Mira Holt")) == after  # nobody draws a name
+
+
+def wanted(answer):
+    return re.search(r'data-wants="([0-9a-f]+)"', said(answer))[1]

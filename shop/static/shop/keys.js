@@ -6,7 +6,7 @@
 // A key acts only outside text fields and only when no second one follows at once: a burst is a scanner.
 // Keys can be turned off in the list of keys (WCAG 2.1.4); the choice stays in this browser.
 
-const TOGETHER_MS = 45;
+const TOGETHER_MS = 35; // a scanner sends a key every 1 to 20 ms, a held key repeats every 33, a hand needs 60
 const OFF = "kitwright-keys-off";
 const bound = new Map();
 let waiting = null;

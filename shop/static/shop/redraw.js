@@ -11,10 +11,6 @@ export function redraw(live, comes) {
     if (field !== document.activeElement) field.value = field.defaultValue; // what was typed and not kept is gone
 }
 
-export function forget(id) {
-  shown.delete(id);
-}
-
 function change(live, was, comes) {
   if (was.isEqualNode(comes)) return;
   if (comes.nodeType !== Node.ELEMENT_NODE) {

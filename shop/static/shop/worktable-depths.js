@@ -43,7 +43,7 @@ export function takeHome() {
 }
 
 function showComputed() {
-  const drawn = document.getElementById("drawing");
+  const drawn = document.getElementById("figures");
   for (const field of fields()) {
     const input = field.querySelector("input");
     input.placeholder = drawn?.getAttribute(`data-${input.name.replace("_", "")}`) ?? "";

@@ -2,9 +2,10 @@
 import { onKey, isTyping } from "./keys.js";
 import { enhance } from "./combo.js";
 import { place, takeHome } from "./worktable-depths.js";
-import { forget, redraw } from "./redraw.js";
+import { redraw } from "./redraw.js";
 
 const WAIT_MS = 150;
+const DRAWING_WAITS_MS = 60; // for another key, whose answer comes first
 const table = () => document.querySelector("form#table");
 const byId = (id) => document.getElementById(id);
 let timer = null;
@@ -13,7 +14,10 @@ let changeWaits = false;
 let visit = 0;
 let kept = null;
 let unsettled = false;
-const REDRAWN = ["drawing", "parts", "care", "block"];
+let lit; // the part that is pointed at
+const REDRAWN = ["figures", "parts", "care", "block"];
+let drawing = new AbortController(); // the drawing that is being asked for
+let drawingTimer = null;
 
 // On the worktable S takes a substitute; the rooms keep their links.
 for (const link of document.querySelectorAll(".rooms [data-key=s], .rooms [data-key=q], .rooms [data-key=o]")) link.removeAttribute("data-key");
@@ -58,6 +62,7 @@ document.addEventListener("submit", (event) => {
 }, true);
 document.addEventListener("htmx:configRequest", (event) => {
   if (event.detail.elt !== table()) return;
+  leaveDrawing();
   const serial = Math.max(Date.now(), Number(table().elements.serial.value) + 1);
   table().elements.serial.value = serial;
   event.detail.parameters.serial = String(serial);
@@ -111,6 +116,40 @@ function settle() {
   place();
   restoreFocus();
   kept = null;
+  if (byId("figures") && byId("figures").dataset.wants !== byId("drawing").dataset.shows)
+    drawingTimer = setTimeout(drawAnew, DRAWING_WAITS_MS);
+  tellScale();
+}
+
+function leaveDrawing() {
+  clearTimeout(drawingTimer);
+  drawing.abort();
+}
+
+// The drawing follows the figures and prices, which do not wait for it; the latest wins.
+async function drawAnew() {
+  leaveDrawing();
+  const asked = (drawing = new AbortController());
+  const holder = document.createElement("template");
+  try {
+    const address = `${table().dataset.drawing}?view=${table().elements.view.value}`;
+    const answer = await fetch(address, { headers: { "HX-Request": "true" }, signal: asked.signal });
+    if (!answer.ok || answer.redirected) return;
+    holder.innerHTML = await answer.text();
+  } catch (fault) {
+    if (fault.name === "AbortError") return;
+    throw fault;
+  }
+  if (asked.signal.aborted || !byId("drawing")) return;
+  redraw(byId("drawing"), holder.content.firstElementChild);
+  place();
+  light(lit);
+  tellScale();
+  document.dispatchEvent(new CustomEvent("worktable:drawn"));
+}
+
+function tellScale() {
+  if (byId("scale")) byId("scale").textContent = byId("drawing")?.dataset.scale || "–";
 }
 
 function reopen() {
@@ -166,7 +205,8 @@ document.addEventListener("keydown", (event) => {
 });
 
 function light(part) {
-  for (const lit of document.querySelectorAll(".lit")) lit.classList.remove("lit");
+  lit = part;
+  for (const one of document.querySelectorAll(".lit")) one.classList.remove("lit");
   if (!part) return;
   for (const mark of document.querySelectorAll(`#drawing [data-callout="${part}"], #drawing [data-part="${part}"], #parts [data-part="${part}"]`)) mark.classList.add("lit");
 }
@@ -208,8 +248,7 @@ function look(tab) {
   }
   byId("paper").setAttribute("aria-labelledby", tab.id);
   table().elements.view.value = tab.dataset.view;
-  forget("drawing");
-  window.htmx.ajax("GET", `${table().dataset.drawing}?view=${tab.dataset.view}`, { target: "#drawing", swap: "outerHTML" });
+  drawAnew();
 }
 
 // --- scanning, and where to go next ------------------------------------------------------------------------------
