@@ -14,7 +14,7 @@ MARGIN = 24.0
 INSIDE = 12.0
 BLOCK_HEIGHT = 40.0
 GUTTER = 18.0
-BODY = Style(7.6)
+BODY = Style(7.4)
 SMALL = Style(6.4, ink=SOFT)
 HEADING = Style(9.6, bold=True)
 

@@ -54,7 +54,7 @@ class Style:
     @property
     def leading(self) -> float:
         """From line to line."""
-        return self.size * 1.27
+        return self.size * 1.25
 
 
 class Pen:

@@ -30,7 +30,7 @@ class Table:
 
     columns: tuple[Column, ...]
     style: Style = BODY
-    row_gap: float = 3.2
+    row_gap: float = 2.6
 
     def head_height(self) -> float:
         """Height of the head line."""

@@ -11,7 +11,9 @@ from kits.documents.title_block import title_block
 from kits.documents.words import DEFERENCE
 from kits.drawings.scene import Scene
 
-SIGN_SIDE = 19.0
+MOST_PAGES = 4
+SIGN_SIDE = 18.0
+BOX = "\u2610"  # an empty box to tick
 LEVEL_WORDS = {"stop": "STOP", "warning": "WARNING", "note": "Note"}
 PARTS = Table(
     (
@@ -28,6 +30,16 @@ PARTS = Table(
 def build_sheet(sheet: BuildSheet, scene: Scene, *, paper: str = "letter") -> bytes:
     """The sheet as a PDF; the same input gives the same bytes. Raises BadInput on the paper."""
     size = sheet_size(paper)
+    flow, scale = _laid_out(size, sheet, scene)
+    if len(flow.pages) > MOST_PAGES:
+        flow, scale = min(((flow, scale), _laid_out(size, sheet, scene, pictures_last=True)), key=_pages)
+    return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, scale))
+
+
+def _laid_out(
+    size: tuple[float, float], sheet: BuildSheet, scene: Scene, *, pictures_last: bool = False
+) -> tuple[Flow, str]:
+    """The sheet on its pages, and the scale of its drawings; pictures leave less empty first or last."""
     flow = Flow(size)
     scale = front_page.draw(flow, sheet, scene)
     _parts(flow, sheet)
@@ -36,9 +48,16 @@ def build_sheet(sheet: BuildSheet, scene: Scene, *, paper: str = "letter") -> by
     _first_days(flow, sheet)
     _cautions(flow, sheet.cautions)
     _deference(flow)
-    light_and_climate.draw(flow, sheet.pictures)
+    if not pictures_last:
+        light_and_climate.draw(flow, sheet.pictures)
     _upkeep(flow, sheet)
-    return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, scale))
+    if pictures_last:
+        light_and_climate.draw(flow, sheet.pictures)
+    return flow, scale
+
+
+def _pages(laid_out: tuple[Flow, str]) -> int:
+    return len(laid_out[0].pages)
 
 
 def _about(sheet: BuildSheet) -> About:
@@ -115,7 +134,7 @@ def _first_days(flow: Flow, sheet: BuildSheet) -> None:
 
 
 def _cautions(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
-    flow.heading("Cautions", note="read them before you begin")
+    flow.heading("Cautions", note="read them before you begin", keep=70)
     for caution in cautions:
         sign = signs.sign_for(caution.level, caution.about)
         if sign:
@@ -124,7 +143,7 @@ def _cautions(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
     if notes:
         flow.heading("Good to know")
     for note in notes:
-        flow.paragraph(note.text, gap=2.5)
+        flow.paragraph(note.text, gap=2)
 
 
 def _signed(flow: Flow, caution: CautionRow, sign: str) -> None:
@@ -143,28 +162,21 @@ def _beside_sign(flow: Flow, sign: str, text: str, *, head: str = "") -> None:
     if head:
         flow.text(x + indent, flow.y - BODY.size, head, Style(BODY.size, bold=True))
         flow.y -= BODY.leading
-    flow.paragraph(text, indent=indent, gap=4)
-    flow.y = min(flow.y, y - 4)
+    flow.paragraph(text, indent=indent, gap=3)
+    flow.y = min(flow.y, y - 3)
 
 
 def _upkeep(flow: Flow, sheet: BuildSheet) -> None:
+    """What to do how often; the boxes of one row are ticked one after another."""
     if not sheet.upkeep:
         return
     flow.heading("Upkeep", note="the calendar file of this kit holds the same")
     for row in sheet.upkeep:
         flow.need(2 * BODY.leading)
         flow.text(flow.left, flow.y - BODY.size, row.every, Style(BODY.size, bold=True))
-        for task in row.tasks:
-            _task(flow, task)
+        flow.paragraph("   ".join(f"{BOX}{task}" for task in row.tasks), indent=70, gap=1.5)
         flow.rule(flow.y)
         flow.y -= 2
-
-
-def _task(flow: Flow, task: str) -> None:
-    flow.need(BODY.leading)
-    x, y = flow.left + 70, flow.y - BODY.size
-    flow.draw(lambda pen: pen.box(x, y - 0.8, (6, 6), width=0.5))
-    flow.paragraph(task, indent=80, gap=1)
 
 
 def _deference(flow: Flow) -> None:

@@ -11,7 +11,7 @@ from inventory.documents.pen import Pen, Style
 from kits.documents.content import Picture
 
 COLUMN_PT = 250.0  # a drawing of at most this width keeps its size in a column of letter and of A4
-BETWEEN = 9.0
+BETWEEN = 6.0
 TITLE, BELOW, GAP = 13.0, 5.0, 1.5
 HEADING = 26.0
 TITLE_STYLE = Style(8.4, bold=True)
