@@ -9,6 +9,7 @@ from kits.physics.power import continuous_limit_w
 from kits.physics.weight import kg_m2_from_psf
 from kits.planning.effect_figures import siphon_days
 from kits.planning.kit import Kit
+from kits.planning.lines import EXTRA
 from kits.planning.masses import installed_kg, load_kg_m2
 from kits.planning.registry import ROLES
 from kits.terms.conditions import amphibians, day_gap_k, lit_loads, mains, wants_basking, wants_uvb, wet
@@ -54,10 +55,23 @@ LIVE = (
 def cautions(kit: Kit) -> tuple[Caution, ...]:
     """All cautions that the kit itself gives rise to."""
     told = (
-        *(_ratings, _circuit, _weight, _roles, _sunlight, _cold_days, _day_air, _standing_water, _animals),
+        *(_ratings, _circuit, _weight, _roles, _sunlight, _added_lamps),
+        *(_cold_days, _day_air, _standing_water, _animals),
         _general,
     )
     return tuple(caution for tell in told for caution in tell(kit))
+
+
+def _added_lamps(kit: Kit) -> Iterator[Caution]:
+    """Lamps and heaters that were added by hand: nothing of this plan is worked out with them."""
+    for line in kit.lines:
+        roles = [role for role in WARM_ROLES if line.role == EXTRA and kit.shelf.offer(role, line.item)]
+        if roles:
+            text = (
+                f"{line.name} was added by hand: its heat and light are not in the figures, maps and stops of "
+                "this plan. Measure temperature and UV index before an animal moves in."
+            )
+            yield Caution("warning", roles[0], text)
 
 
 def _sunlight(kit: Kit) -> Iterator[Caution]:

@@ -304,3 +304,10 @@ def test_the_total_is_the_sum_of_the_lines_and_the_tax():
     plan = plan_of(CRESTED)
     assert plan.totals.net_cents == sum(line.total_cents for line in plan.lines)
     assert plan.totals.gross_cents == plan.totals.net_cents + plan.totals.tax_cents
+
+
+def test_a_lamp_that_is_added_by_hand_is_said_to_be_in_no_figure():
+    lamp = line_of(plan_of(DESERT), "basking_lamp").item
+    added = plan_of({**DESERT, "extra": [{"item": lamp, "quantity": 1}]})
+    assert "was added by hand: its heat and light are not in the figures" in told(added, "basking_lamp")
+    assert "added by hand" not in told(plan_of(DESERT), "basking_lamp")
