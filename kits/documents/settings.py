@@ -4,9 +4,11 @@ from collections.abc import Mapping
 
 from kits.documents import amounts
 from kits.documents.content import Fact
+from kits.effects.moisture import DRAINS_SHARE
 from kits.terms.build import Build
 from kits.terms.conditions import humidity_pct
 
+RUNS_OFF = f"estimate: about {DRAINS_SHARE:.0%} of it runs into the soil, measure the humidity"
 PRACTICE = "common practice, no source"
 TROPICAL = frozenset(("humid-forest", "seasonal-forest"))
 ZONES = "zones after Ferguson 2010; check with a UV index meter"
@@ -50,7 +52,7 @@ def _computed(figures: Numbers, units: str) -> tuple[Fact, ...]:
     if (first := _number(figures, "first_watering_l")) is not None:
         rows.append(Fact("First watering", amounts.water(first, units), estimate))
     if (mist := _number(figures, "misting_l_day")) is not None:
-        rows.append(Fact("Misting a day", amounts.water(mist, units), estimate))
+        rows.append(Fact("Sprayed a day", amounts.water(mist / (1 - DRAINS_SHARE), units), RUNS_OFF))
     if (reservoir := _number(figures, "reservoir_l")) is not None:
         rows.append(Fact("Water that the drainage may hold", amounts.water(reservoir, units), estimate))
     return tuple(rows)

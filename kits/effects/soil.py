@@ -22,6 +22,7 @@ class Soil:
     source: str
     known: bool  # by its recipe or its own curve, instead of a usual mix
     dry_kg_l: float = 0.0  # mass of a litre in place without its water
+    mix: str = ""  # the recipe that it was worked out by
 
     @property
     def wet_kg_l(self) -> float:
@@ -43,11 +44,12 @@ def soil(build: Build, figures: Figures) -> Soil | None:
     lies = bed(build)
     if lies is None:
         return None
-    mix = build.mixes.get(text(figures, "mix"))
+    code = text(figures, "mix")
+    mix = build.mixes.get(code)
     found = recipe_figures(mix, build.media, lies) if mix else None
     if found is not None and mix is not None:
         source = f"the recipe of {mix.name}; water of the parts added up"
-        return Soil(found.water, found.air, source, True, found.density_kg_l)
+        return Soil(found.water, found.air, source, True, found.density_kg_l, code)
     own = build.media.get(text(figures, "medium"))
     return _of_medium(own, lies, known=True) or _of_medium(build.media.get(USUAL), lies, known=False)
 

@@ -154,7 +154,9 @@ def _soil(kit: Kit) -> Iterator[Working]:
     lies = soil.bed(kit.build)
     if holds is None or lies is None:
         return
-    where = {"front_mm": lies.front_mm, "back_mm": lies.back_mm}
+    where: dict[str, str | float] = {"front_mm": lies.front_mm, "back_mm": lies.back_mm}
+    if holds.mix:
+        where["mix"] = holds.mix
     formula = (
         "by the parts of the recipe at the built depth: water adds up, solids stay, the volume is blended"
     )

@@ -3,7 +3,9 @@
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Any
+from urllib.parse import urlencode
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -22,7 +24,7 @@ FIGURES: Mapping[str, tuple[Any, str, int]] = MappingProxyType(
     {
         "container_capacity_pct": (gettext_lazy("water when drained"), "%", 0),
         "air_space_pct": (gettext_lazy("air in the soil"), "%", 0),
-        "misting_l_day": (gettext_lazy("mist a day"), "L", 2),
+        "misting_l_day": (gettext_lazy("evaporates a day"), "L", 2),
         "reservoir_l": (gettext_lazy("safe reservoir"), "L", 1),
         "first_watering_l": (gettext_lazy("first watering"), "L", 1),
         "uvi_at_basking": (gettext_lazy("UV index at the basking back"), "", 1),
@@ -67,9 +69,14 @@ def other_workings(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
 
 
 def _told(working: Mapping[str, Any]) -> dict[str, Any]:
-    """A working with the page where it can be tried, if it is one of the published calculations."""
-    name = working.get("calculation")
-    return {**working, "address": address(name, working["inputs"])} if name else dict(working)
+    """A working with the page where it can be tried: of its published calculation, or of its mix."""
+    name, inputs = working.get("calculation"), working["inputs"]
+    if name:
+        return {**working, "address": address(name, inputs)}
+    if mix := inputs.get("mix"):  # worked out by a recipe, whose own page does it with any depth
+        depths = urlencode({"front": inputs["front_mm"], "back": inputs["back_mm"]})
+        return {**working, "address": f"{reverse('mix', args=[mix])}?{depths}"}
+    return dict(working)
 
 
 def spoken(code: str) -> str:

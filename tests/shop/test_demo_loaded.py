@@ -23,7 +23,9 @@ from shop.models import Customer, House, Order, Quote, StaffRole
 from shop.selectors import documents
 from shop.selectors import house as house_selector
 from shop.services import quotes
+from shop.views.worktable_words import figures_of
 from tests.documents.papers import page_count
+from tests.shop.screens import signed_in
 
 CONTRACT_EXAMPLE = {
     "enclosure": {"size": "45x45x60-glass"},
@@ -211,6 +213,17 @@ def test_no_caution_shows_a_key_of_our_tables(demo):
         spec = {"animals": [{"species": animal, "count": 2}], "enclosure": {"size": "90x60x60-glass"}}
         told = [caution.text for caution in planned_now(spec).cautions]
         assert [text for text in told if KEY.search(text)] == []
+
+
+def test_water_and_air_of_a_soil_lead_to_the_page_of_its_mix_at_the_built_depth(demo):
+    plan = planned_now(CONTRACT_EXAMPLE).as_json()
+    told = {figure["key"]: figure for figure in figures_of(plan)}
+    for key in ("container_capacity_pct", "air_space_pct"):
+        page = signed_in("marit").get(told[key]["working"]["address"])
+        assert page.status_code == 200
+        assert 'value="60"' in page.content.decode()
+        assert 'value="110"' in page.content.decode()
+        assert f"{round(plan['figures'][key])} %" in page.content.decode()
 
 
 def planned_now(spec):
