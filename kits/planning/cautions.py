@@ -1,10 +1,11 @@
 """What a person must know before building this kit: ratings, circuit, weight, animals and the law."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from kits.effects import sunlight
 from kits.effects.day_air import day_air_c
-from kits.effects.places import basking_spot
+from kits.effects.places import Spot, basking_spot
 from kits.physics.power import continuous_limit_w
 from kits.physics.weight import kg_m2_from_psf
 from kits.planning.effect_figures import siphon_days
@@ -68,8 +69,8 @@ def _added_lamps(kit: Kit) -> Iterator[Caution]:
         roles = [role for role in WARM_ROLES if line.role == EXTRA and kit.shelf.offer(role, line.item)]
         if roles:
             text = (
-                f"{line.name} was added by hand: its heat and light are not in the figures, maps and stops of "
-                "this plan. Measure temperature and UV index before an animal moves in."
+                f"{line.name} was added by hand: its heat and light are not in the figures, maps and stops "
+                "of this plan. Measure temperature and UV index before an animal moves in."
             )
             yield Caution("warning", roles[0], text)
 
@@ -81,15 +82,31 @@ def _sunlight(kit: Kit) -> Iterator[Caution]:
     spot = basking_spot(kit.build)
     if read is None or spot.open_fraction <= 0:
         return
-    found = sunlight.reached(spot, read, reflector=sunlight.reflector_share(fixture or {}))
-    asked = sunlight.wanted(kit.build)
+    read = replace(read, index=read.index * sunlight.reflector_share(fixture or {}))
+    found, asked = sunlight.reached(spot, read), sunlight.wanted(kit.build)
     if asked.least <= found.back and found.highest <= asked.most:
+        yield from _more_than_on_average(spot, read, found.back, asked)
         return
     text = (
         f"Lamp and fixture of this kit give a UV index of {found.back:.2g} at the back, {found.highest:.2g} "
         f"at the highest reach (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
     )
     yield Caution("stop" if found.highest > FAR_TOO_MUCH * asked.most else "warning", "uvb_lamp", text)
+
+
+def _more_than_on_average(
+    spot: Spot, read: sunlight.Reading, back: float, asked: sunlight.Wanted
+) -> Iterator[Caution]:
+    """More at the back than a zone wants on average: right for a sunbeam, too much for a whole day in it."""
+    average = asked.average[1]
+    if asked.sunbeam or back <= average:
+        return
+    lower_mm = spot.lies_mm - sunlight.height_of_index_mm(spot, read, average)
+    text = (
+        f"The UV index of {back:.2g} at the back (estimate) is above the {average:g} that these animals want "
+        f"on average: let leaves or cork shade most places, or set the perch {lower_mm:.0f} mm lower."
+    )
+    yield Caution("note", "uvb_lamp", text)
 
 
 def _cold_days(kit: Kit) -> Iterator[Caution]:

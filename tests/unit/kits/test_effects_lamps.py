@@ -287,3 +287,17 @@ def test_where_no_fixture_fits_the_lamp_stays_and_the_fixture_says_why():
 def test_reached_and_fit_tell_the_same_index():
     found = reached(basking_spot(build_of(CRESTED)), reading(read(0.4)))
     assert fit("uvb_lamp", read(0.4), CRESTED).figures["uvi_at_basking"] == round(found.back, 2)
+
+
+def test_more_uv_at_the_back_than_a_shade_zone_wants_on_average_names_the_lower_perch_that_helps():
+    brighter = shelf_of([(*thing[:3], read(0.9)) if thing[0] == "DAWN-549" else thing for thing in THINGS])
+
+    def on(height_mm):
+        return plan_of({**CRESTED, "perches_mm": [{"height": height_mm, "back": 300}]}, shelf=brighter)
+
+    high = on(440)
+    [note] = [c.text for c in high.cautions if c.about == "uvb_lamp" and "on average" in c.text]
+    lower_mm = int(re.search(r"set the perch (\d+) mm lower", note)[1])
+    assert high.figures["uvi_at_basking"] > 0.7
+    assert on(440 - lower_mm).figures["uvi_at_basking"] == pytest.approx(0.7, rel=0.02)
+    assert not [c for c in on(440 - lower_mm - 1).cautions if "on average" in c.text]
