@@ -100,7 +100,7 @@ def _whose(rule: Rule, kit: Sequence[Entry]) -> str:
     """Whose wish is not met: that of the last item or of another one."""
     if len(kit) - 1 in rule.askers:
         return "it"
-    return kit[min(rule.askers)].name if rule.askers else "what the customer has"
+    return kit[min(rule.askers)].name if rule.askers else "the customer's own part"
 
 
 def breach(rule: Rule, whom: str = "it") -> str:

@@ -32,12 +32,14 @@ def fit(need: Need, figures: Figures) -> Fit:
     watts, loads, load = positive(figures, "max_watts"), words(figures, "for"), str(need.wanted["load"])
     if watts is None:
         return missing("max_watts")
+    wanted = load.replace("_", " ")
+    if not loads:
+        return Fit(refusal=f"What it may control is not recorded; a {wanted} is to be controlled.")
     if load not in loads:
-        return Fit(
-            refusal=f"It may control {', '.join(loads) or 'nothing listed'}, not a {load.replace('_', ' ')}."
-        )
+        controls = " or a ".join(known.replace("_", " ") for known in loads)
+        return Fit(refusal=f"It may control a {controls}, not a {wanted}.")
     return Fit(
-        because=(f"It controls a {load.replace('_', ' ')} of up to {watts:g} W.",),
+        because=(f"It controls a {wanted} of up to {watts:g} W.",),
         rank=int(load == "basking_lamp" and figures.get("kind") != "dimming"),  # else the lamp flickers
     )
 

@@ -316,3 +316,15 @@ def test_a_product_that_settles_more_does_less_of_the_need():
     loose = fit("litter", {"litres": 2.2, "styles": ["humid-forest"], "settle": 0.6}, CRESTED)
     assert loose.each == pytest.approx(1.4 / 1.6)
     assert isinstance(needs("litter", CRESTED)[0], Need)
+
+
+@pytest.mark.parametrize(
+    ("loads", "sentence"),
+    [
+        ([], "What it may control is not recorded; a night heat is to be controlled."),
+        (["basking_lamp"], "It may control a basking lamp, not a night heat."),
+    ],
+)
+def test_a_thermostat_for_something_else_says_what_it_is_for(loads, sentence):
+    need = Need("thermostat", slot="night_heat", count=1, wanted={"load": "night_heat"})
+    assert ROLES["thermostat"].fit(need, {"max_watts": 300, "for": loads}).refusal == sentence
