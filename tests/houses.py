@@ -10,6 +10,7 @@ import time
 import urllib.error
 import urllib.request
 import uuid
+from http.client import HTTPException
 from pathlib import Path
 
 from shop.runtime.folder import DataFolder
@@ -81,7 +82,7 @@ class House:
         except urllib.error.HTTPError as answer:
             with answer:
                 return answer.code, json.load(answer)
-        except OSError:
+        except (OSError, HTTPException):  # not there, or killed in the middle of its answer
             return 0, {}
 
     def ask(self, method, path, body=None, *, token):

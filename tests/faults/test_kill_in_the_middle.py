@@ -13,6 +13,7 @@ import urllib.error
 import urllib.request
 import uuid
 from concurrent.futures import ThreadPoolExecutor
+from http.client import HTTPException
 from pathlib import Path
 
 import psutil
@@ -68,7 +69,7 @@ class Shop:
             except urllib.error.HTTPError as refusal:
                 if refusal.code < 500:
                     raise
-            except OSError:  # refused, reset or timed out: the server was killed
+            except (OSError, HTTPException):  # refused, reset, timed out or cut off: the server was killed
                 pass
             time.sleep(0.1)
         raise TimeoutError(f"{method} {path} was not answered in {PATIENCE_S} s.")
