@@ -7,7 +7,7 @@ from rest_framework.request import Request
 
 HEADER = "If-Match"
 _TAG = r'(?:W/)?"[\x21\x23-\x7e\x80-\xff]*"'
-_TAGS = re.compile(rf"\s*,*\s*{_TAG}(?:\s*,\s*(?:{_TAG})?)*\s*")
+_ITEM = re.compile(rf"[ \t]*({_TAG})?[ \t]*(?:,|\Z)")  # one of a list, perhaps empty: read in one pass
 
 
 def tag(edition: str) -> str:
@@ -24,6 +24,15 @@ def wanted_editions(request: Request) -> frozenset[str] | None:
     given = request.headers.get(HEADER)
     if given is None or given.strip() == "*":
         return None
-    if not _TAGS.fullmatch(given):
+    return frozenset(found[1:-1] for found in _tags(given) if not found.startswith("W/"))
+
+
+def _tags(given: str) -> list[str]:
+    found: list[str] = []
+    at = 0
+    while at < len(given) and (item := _ITEM.match(given, at)):
+        found += filter(None, [item[1]])
+        at = item.end()
+    if at < len(given) or not found:
         raise ParseError(f'{HEADER} must be an ETag in its quotes as it was given, several, or "*".')
-    return frozenset(found[1:-1] for found in re.findall(_TAG, given) if not found.startswith("W/"))
+    return found

@@ -107,6 +107,7 @@ def test_a_part_of_a_quote_is_changed_on_what_was_seen_only(ben, number, body):
         ("", 400),
         ("3", 400),
         ('"half', 400),
+        ("," * 5000 + "x", 400),
         ("{tag} {tag}", 400),
     ],
 )
