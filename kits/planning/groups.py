@@ -58,9 +58,9 @@ def pack_litres(figures: Figures) -> float | None:
 def group_key(offer: Offer) -> Hashable:
     """Equal for offers that belong to one group."""
     if "family" not in offer.figures:
-        return _frozen(offer.figures, frozenset())
+        return frozen(offer.figures)
     product = offer.figures["family"] or offer.ware.family or offer.ware.item
-    return ("pack", product, _frozen(offer.figures, PACK_KEYS | NAME_KEYS))
+    return ("pack", product, frozen(offer.figures, PACK_KEYS | NAME_KEYS))
 
 
 def ordered(role: str, groups: Iterable[list[Offer]]) -> tuple[Group, ...]:
@@ -74,7 +74,7 @@ def _group(role: str, offers: list[Offer], likeness: dict[Hashable, int]) -> Gro
     best_first = tuple(sorted(offers, key=_first_choice)) if len(offers) > 1 else tuple(offers)
     figures = best_first[0].figures
     packs = "family" in figures
-    alike = _frozen(figures, PACK_KEYS | NAME_KEYS if packs else frozenset())
+    alike = frozen(figures, PACK_KEYS | NAME_KEYS if packs else frozenset())
     return made(role, best_first, likeness.setdefault(alike, len(likeness)), packs=packs)
 
 
@@ -102,7 +102,8 @@ def _first_choice(offer: Offer) -> tuple[int, int, str]:
     return cast(tuple[int, int, str], _WARE_ORDER(offer))
 
 
-def _frozen(figures: Figures, leaving_out: frozenset[str]) -> Hashable:
+def frozen(figures: Figures, leaving_out: frozenset[str] = frozenset()) -> Hashable:
+    """Equal for equal figures; hashable where all of them are numbers, texts, lists or mappings of such."""
     return tuple((key, _freeze(figures[key])) for key in sorted(figures) if key not in leaving_out)
 
 

@@ -1,13 +1,14 @@
 """What an iterator gives, worked out once, however often one walks over it."""
 
 from collections.abc import Iterator
+from threading import RLock
 from typing import Generic, TypeVar
 
 Kept = TypeVar("Kept")
 
 
 class Remembered(Generic[Kept]):
-    """A sequence that is worked out only as far as it is asked for.
+    """A sequence that is worked out only as far as it is asked for; threads may share it.
 
     Example:
         >>> squares = Remembered(n * n for n in range(10**9))
@@ -18,6 +19,7 @@ class Remembered(Generic[Kept]):
     def __init__(self, coming: Iterator[Kept]) -> None:
         self._met: list[Kept] = []
         self._coming = coming
+        self._working = RLock()
 
     def __iter__(self) -> Iterator[Kept]:
         at = 0
@@ -32,9 +34,12 @@ class Remembered(Generic[Kept]):
 
     def _reach(self, number: int) -> bool:
         """Work out so many; False when there are fewer."""
-        while len(self._met) < number:
-            try:
-                self._met.append(next(self._coming))
-            except StopIteration:
-                return False
+        if len(self._met) >= number:
+            return True
+        with self._working:
+            while len(self._met) < number:
+                try:
+                    self._met.append(next(self._coming))
+                except StopIteration:
+                    return False
         return True

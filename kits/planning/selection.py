@@ -11,6 +11,7 @@ from kits.planning import coupled
 from kits.planning.choices import Choice
 from kits.planning.coupled import Together, choose_together
 from kits.planning.fields import Field
+from kits.planning.measured import measured
 from kits.planning.refusals import breach, figures_of, unmet_reason, untied_reason
 from kits.planning.shelf import Shelf
 from kits.planning.stock import ReadFree, Stock
@@ -108,8 +109,10 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
 
 
 def _field(need: Need, shelf: Shelf, roles: Mapping[str, Role], choose: Mapping[str, Sequence[str]]) -> Field:
-    named = choose.get(need.role)
-    return Field(need, shelf.section(need.role, named or None), roles[need.role].fit, named=bool(named))
+    fit = roles[need.role].fit
+    if named := choose.get(need.role):
+        return Field(need, shelf.section(need.role, named), fit, named=True)
+    return measured(need, shelf, fit)
 
 
 def _ties(

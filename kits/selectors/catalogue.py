@@ -26,9 +26,9 @@ class KeptByCatalogue(Generic[Kept]):
         self._make = make
         self._kept: tuple[CatalogueKey, Kept] | None = None
 
-    def value(self) -> Kept:
-        """The value for today's catalogue; one query when it has not changed."""
-        key = catalogue_key()
+    def value(self, at: CatalogueKey | None = None) -> Kept:
+        """The value for today's catalogue, whose key one query reads where it is not given."""
+        key = at or catalogue_key()
         kept = self._kept
         if kept is not None and kept[0] == key:
             return kept[1]

@@ -8,7 +8,7 @@ from inventory.models import Item
 from inventory.selectors import stock
 from kits.models import Profile
 from kits.planning.shelf import Shelf
-from kits.selectors.catalogue import KeptByCatalogue
+from kits.selectors.catalogue import CatalogueKey, KeptByCatalogue
 from kits.terms.needs import Offer, Ware
 
 COLUMNS = (
@@ -34,9 +34,9 @@ def shelf() -> Shelf:
     return stocked_shelf().shelf
 
 
-def stocked_shelf() -> StockedShelf:
-    """The shelf with a way to read what is free on it; queries as for `shelf`."""
-    return _KEPT.value()
+def stocked_shelf(at: CatalogueKey | None = None) -> StockedShelf:
+    """The shelf with a way to read what is free on it; queries as for `shelf`, one less with the key `at`."""
+    return _KEPT.value(at)
 
 
 def _make(version: int) -> StockedShelf:

@@ -25,7 +25,10 @@ KIT = "crested gecko, tall"
 
 
 class Presses(NamedTuple):
-    """Keys pressed one after another at a place, and what answers them: fragment, focus, offers, drawn."""
+    """Keys pressed one after another at a place, and what answers them: fragment, focus, offers, drawn.
+
+    `#` stands for the number of the round, so that no figure is worked out twice.
+    """
 
     group: str
     place: str
@@ -34,12 +37,12 @@ class Presses(NamedTuple):
 
 
 ROUND = (
-    Presses("number", "#litter", "fragment", "25"),
-    Presses("number", "#drainage", "fragment", "45"),
+    Presses("number", "#litter", "fragment", "2#"),
+    Presses("number", "#drainage", "fragment", "4#"),
     Presses("deed", "#line-1", "fragment", "fuf"),
     Presses("line", "#line-3", "focus", "jjkk"),
     Presses("drawing", "#line-1", "drawn", "x"),
-    Presses("drawing_after_number", "#litter", "drawn", "26"),
+    Presses("drawing_after_number", "#litter", "drawn", "6#"),
     Presses("choice", "#animal", "offers", "cre"),
     Presses("search", "#add", "offers", "cor"),
 )
@@ -100,19 +103,19 @@ def _at_the_worktable(page: Any) -> dict[str, list[dict[str, float]]]:
     times: dict[str, list[dict[str, float]]] = {presses.group: [] for presses in ROUND}
     for number in range(ROUNDS + 1):
         for presses in ROUND:
-            found = _pressed(page, presses)
+            found = _pressed(page, presses, number)
             if number:  # the first round warms both workers
                 times[presses.group] += found
     return times
 
 
-def _pressed(page: Any, presses: Presses) -> list[dict[str, float]]:
+def _pressed(page: Any, presses: Presses, number: int) -> list[dict[str, float]]:
     page.locator(presses.place).focus()
     if presses.answer != "focus" and presses.place.startswith(("#litter", "#drainage", "#animal", "#add")):
         page.keyboard.press("Control+a")
     found = []
     tabs = page.locator("[role=tab]").count() if presses.group == "drawing" else 1  # once round all drawings
-    for key in presses.keys * tabs:
+    for key in presses.keys.replace("#", str(number)) * tabs:
         page.wait_for_timeout(HAND_MS)
         page.evaluate("kind => window.pressed.await(kind)", presses.answer)
         page.keyboard.press(key)

@@ -26,6 +26,7 @@ from shop.services import staff
 
 CLIENTS, EACH = 8, 40
 CORES = 2
+WARM_UP, ALONE = 40, 200
 MORE_THAN_IN_PROCESS_MS = 10.0
 
 
@@ -33,14 +34,15 @@ def measure() -> Iterator[Row]:
     """One client's median above the in-process median, and the 95th percentile of eight clients."""
     with scratch_database() as name:
         grow(5_000)
-        specs = varied_specs(facts(), CLIENTS * EACH)
+        specs = varied_specs(facts(), WARM_UP + ALONE + CLIENTS * EACH)
+        alone_specs = specs[WARM_UP : WARM_UP + ALONE]
         token = _token()
         with web_server(name) as port:
-            _ask(port, token, specs[:40])  # warm both workers
-            alone = _ask(port, token, specs[:200])
-            together = _ask_together(port, token, specs)
-        timed(_in_process, specs[:30])
-        inside = median(timed(_in_process, specs[:200]))
+            _ask(port, token, specs[:WARM_UP])  # warm both workers
+            alone = _ask(port, token, alone_specs)
+            together = _ask_together(port, token, specs[WARM_UP + ALONE :])
+        timed(_in_process, specs[:WARM_UP])
+        inside = median(timed(_in_process, alone_specs))
         note = f"{median(alone):.1f} ms over HTTP, {inside:.1f} ms in process"
         yield Row("http.plan_p50_above", median(alone) - inside, MORE_THAN_IN_PROCESS_MS, "ms", note=note)
         yield Row("http.plan_p95_8_clients", p95(together), 2 * CLIENTS * inside / CORES, "ms")

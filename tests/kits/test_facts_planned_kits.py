@@ -1,8 +1,13 @@
 """Standard kits against today's stock: price, completeness and how many can be made now."""
 
+from dataclasses import replace
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from inventory.actors import SYSTEM
 from inventory.calc.lines import Line
@@ -48,6 +53,27 @@ def test_a_plan_of_a_spec_comes_from_facts_shelf_and_stock():
         ("THERMO-1", 1, "free", 7)
     ]
     assert plan.complete
+
+
+def test_a_plan_asked_for_again_is_the_same_and_reads_the_catalogues_state_and_the_stock_once():
+    plan = plan_for(SPEC, terms=TERMS)
+    with CaptureQueriesContext(connection) as asked:
+        assert plan_for(dict(SPEC), terms=TERMS) is plan
+    assert len(asked) == 2
+
+
+def test_a_plan_is_made_anew_when_what_is_free_has_changed_for_whoever_asks():
+    plan_for(SPEC, terms=TERMS)
+    until = timezone.now() + timedelta(hours=1)
+    holding.hold("quote 7", lines=[Line("THERMO-1", 3)], until=until, actor=SYSTEM)
+    assert plan_for(SPEC, terms=TERMS).lines[0].free == 4
+    assert plan_for(SPEC, terms=TERMS, leaving_out="quote 7").lines[0].free == 7
+    assert plan_for(SPEC, terms=TERMS).lines[0].free == 4
+
+
+def test_a_plan_on_other_terms_is_another_plan():
+    assert plan_for(SPEC, terms=TERMS).totals.currency == "USD"
+    assert plan_for(SPEC, terms=replace(TERMS, currency="CAD")).totals.currency == "CAD"
 
 
 def test_a_kit_costs_what_its_plan_costs_today_or_its_fixed_price():

@@ -107,7 +107,7 @@ def test_without_scripts_the_same_form_leads_back_to_the_page(clerk):
 def test_a_bad_value_is_told_at_its_field_and_the_last_plan_stands(clerk, fields, slot, words):
     draft = laid(BAG=2)
     answer = said(work(clerk, draft, **fields))
-    at_field = answer.split(f'id="fault-{slot}"', 1)[1].split("</span>", 1)[0]
+    at_field = answer.split(f'data-fault="{slot}"', 1)[1].split("</span>", 1)[0]
     assert words in at_field
     assert now(draft) == spec(BAG=2)
     assert "29.00" in answer

@@ -19,8 +19,8 @@ function change(live, was, comes) {
   }
   rename(live, was, comes);
   const [now, before, after] = [live, was, comes].map((node) => [...node.childNodes]);
-  if (alike(before, after) && alike(now, before)) before.forEach((_, n) => change(now[n], before[n], after[n]));
-  else live.replaceChildren(...after.map((node) => node.cloneNode(true)));
+  if (alike(now, before)) merge(live, now, before, after);
+  else live.replaceChildren(...after.map(copy)); // a script has put something in between
 }
 
 function rename(live, was, comes) {
@@ -28,6 +28,38 @@ function rename(live, was, comes) {
   for (const { name, value } of comes.attributes) if (was.getAttribute(name) !== value) live.setAttribute(name, value);
 }
 
+// Children that come keep the place of their kin that were there; the rest comes in or goes.
+function merge(live, now, before, after) {
+  const same = sameAtTheEnd(before, after);
+  const end = now.length - same;
+  let at = 0;
+  for (const child of after.slice(0, after.length - same)) {
+    const kin = before.findIndex((one, n) => n >= at && n < end && areKin(one, child));
+    if (kin < 0) {
+      live.insertBefore(copy(child), now[at] ?? null);
+      continue;
+    }
+    for (; at < kin; at += 1) now[at].remove();
+    change(now[at], before[at], child);
+    at += 1;
+  }
+  for (; at < end; at += 1) now[at].remove();
+}
+
+function sameAtTheEnd(some, others) {
+  let count = 0;
+  while (count < Math.min(some.length, others.length) && some.at(-1 - count).isEqualNode(others.at(-1 - count))) count += 1;
+  return count;
+}
+
+// Elements with a name of their own are kin by it, the others by their kind.
+function areKin(one, other) {
+  return one.nodeName === other.nodeName && nameOf(one) === nameOf(other);
+}
+
+const nameOf = (node) => node.dataset?.keyOf || node.id;
+const copy = (node) => node.cloneNode(true);
+
 function alike(some, others) {
-  return some.length === others.length && some.every((node, n) => node.nodeName === others[n].nodeName && node.id === others[n].id);
+  return some.length === others.length && some.every((node, n) => areKin(node, others[n]));
 }

@@ -15,7 +15,7 @@ let visit = 0;
 let kept = null;
 let unsettled = false;
 let lit; // the part that is pointed at
-const REDRAWN = ["figures", "parts", "care", "block"];
+const REDRAWN = ["faults", "figures", "parts", "care", "block"];
 let drawing = new AbortController(); // the drawing that is being asked for
 let drawingTimer = null;
 
@@ -88,7 +88,6 @@ document.addEventListener("htmx:beforeSwap", (event) => {
     line: field?.closest?.("tbody[data-part]")?.dataset.part,
     field: typing && { value: field.value, start: field.selectionStart, end: field.selectionEnd },
     open: [...document.querySelectorAll("#parts details[open]")].map((d) => d.closest("[data-key-of]")?.dataset.keyOf),
-    scroll: byId("rows")?.scrollTop,
   };
 });
 document.addEventListener("htmx:oobBeforeSwap", (event) => {
@@ -107,11 +106,7 @@ function settle() {
   if (!unsettled) return;
   unsettled = false;
   enhance();
-  for (const slot of document.querySelectorAll("#table .error[id^=fault-]")) {
-    const field = byId(slot.id.replace("fault-", ""));
-    if (slot.textContent.trim()) field?.setAttribute("aria-invalid", "true");
-    else field?.removeAttribute("aria-invalid");
-  }
+  tellFaults();
   if (kept) reopen();
   place();
   restoreFocus();
@@ -119,6 +114,18 @@ function settle() {
   if (byId("figures") && byId("figures").dataset.wants !== byId("drawing").dataset.shows)
     drawingTimer = setTimeout(drawAnew, DRAWING_WAITS_MS);
   tellScale();
+}
+
+function tellFaults() {
+  if (!byId("faults")) return;
+  const told = new Map([...byId("faults").children].map((fault) => [fault.dataset.fault, fault.textContent]));
+  for (const slot of document.querySelectorAll("#table .error[id^=fault-]")) {
+    const name = slot.id.replace("fault-", "");
+    const sentence = told.get(name) ?? "";
+    if (slot.textContent !== sentence) slot.textContent = sentence;
+    if (sentence) byId(name)?.setAttribute("aria-invalid", "true");
+    else byId(name)?.removeAttribute("aria-invalid");
+  }
 }
 
 function leaveDrawing() {
@@ -155,7 +162,6 @@ function tellScale() {
 function reopen() {
   for (const body of document.querySelectorAll("#parts [data-key-of]"))
     if (kept.open.includes(body.dataset.keyOf)) body.querySelector("details").open = true;
-  if (byId("rows") && kept.scroll !== undefined) byId("rows").scrollTop = kept.scroll;
 }
 
 function restoreFocus() {

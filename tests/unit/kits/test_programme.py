@@ -9,11 +9,11 @@ from kits.planning.programme import NoAnswer, NoAnswerInTime, Programme
 PRINT_ONE_LINE = """
 import json, threading
 from kits.planning.programme import Programme
-def solve():
+def solve(cost=0):
     programme = Programme()
-    programme.exactly_one([programme.column((3,)), programme.column((2,))])
+    programme.exactly_one([programme.column((cost + 3,)), programme.column((cost + 2,))])
     return programme.solve().values
-threads = [threading.Thread(target=solve) for _ in range(4)]
+threads = [threading.Thread(target=solve, args=(n + 1,)) for n in range(4)]
 [t.start() for t in threads]
 [t.join() for t in threads]
 print(json.dumps({"values": solve()}))
@@ -83,10 +83,16 @@ def test_a_programme_without_any_answer_in_time_is_named(monkeypatch):
         programme.solve(seconds=0.0)
 
 
+def test_a_programme_solved_before_is_not_solved_again_and_one_with_other_costs_is():
+    assert cheapest_of((7, 1), (7, 0)) is cheapest_of((7, 1), (7, 0))
+    assert cheapest_of((7, 1), (7, 2)).values == (1, 0)
+
+
 def test_programmes_may_be_solved_by_several_threads_at_once():
     found = []
     threads = [
-        threading.Thread(target=lambda: found.append(cheapest_of((2,), (1,)).values)) for _ in range(8)
+        threading.Thread(target=lambda n=n: found.append(cheapest_of((n + 2,), (n + 1,)).values))
+        for n in range(8)
     ]
     for thread in threads:
         thread.start()

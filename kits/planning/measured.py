@@ -1,0 +1,33 @@
+"""Needs that were measured against a shelf before: a changed build leaves most of its needs as they were."""
+
+from collections.abc import Hashable
+from weakref import WeakKeyDictionary
+
+from kits.planning.fields import Field, Measure
+from kits.planning.groups import frozen
+from kits.planning.latest import Latest
+from kits.planning.shelf import Shelf
+from kits.terms.needs import Need
+
+MOST_KEPT = 512  # fields of one shelf: some forty for each of the builds that are being changed
+_MEASURED: WeakKeyDictionary[Shelf, Latest[Hashable, Field]] = WeakKeyDictionary()
+
+
+def measured(need: Need, shelf: Shelf, fit: Measure) -> Field:
+    """The shelf's items against a need; nothing in it depends on stock, so that an equal need shares it."""
+    name = (fit, *_named(need))
+    try:
+        hash(name)
+    except TypeError:  # it is measured with the whole build, which no other build equals
+        return Field(need, shelf.section(need.role), fit)
+    kept = _MEASURED.setdefault(shelf, Latest(MOST_KEPT))
+    field = kept.get(name)
+    if field is None:
+        field = Field(need, shelf.section(need.role), fit)
+        kept.keep(name, field)
+    return field
+
+
+def _named(need: Need) -> tuple[Hashable, ...]:
+    """Equal for needs that are alike in everything."""
+    return (need.role, need.slot, need.count, need.litres, frozen(need.wanted), need.because, need.distinct)
