@@ -86,7 +86,7 @@ def change(draft: Draft, change: Change, *, actor: Actor) -> Draft:
     draft.serial = max(draft.serial, change.serial)
     if change.customer is not None:
         draft.customer = change.customer
-        draft.known = Customer.objects.filter(pk=change.known, name=change.customer).first()
+        draft.known = _known(change)
     draft.note = draft.note if change.note is None else change.note
     _step(draft, change)
     draft.save(update_fields=["at", "serial", "customer", "known", "note", "updated_at"])
@@ -224,6 +224,12 @@ def _step(draft: Draft, change: Change) -> None:
     draft.at += 1
     DraftStep.objects.create(draft=draft, position=draft.at, touched=change.touched, **now)
     draft.steps.filter(position__lte=draft.at - STEPS_KEPT).delete()
+
+
+def _known(change: Change) -> Customer | None:
+    if not change.known:
+        return None
+    return Customer.objects.filter(pk=change.known, name=change.customer).first()
 
 
 def _locked(draft: Draft) -> Draft:

@@ -56,8 +56,10 @@ def take_fields(ask: Asked) -> tuple[Standing, list[FieldError]]:
             plan = worktable.plan_of(spec, draft=ask.draft)
         except BadInput as refusal:
             faults = [_at_touched(fault, ask) for fault in refusal.errors]
-    draft = drafts.change(ask.draft, _change(ask, before if faults else spec), actor=ask.actor)
-    now = drafts.spec_of(draft)
+    change = _change(ask, before if faults else spec)
+    draft = drafts.change(ask.draft, change, actor=ask.actor)
+    counts = ask.draft.serial < change.serial == draft.serial  # else it was sent before, or overtaken
+    now = dict(change.spec) if counts else drafts.spec_of(draft)
     return worktable.standing(draft, now, today=plan if now == spec else None), faults
 
 

@@ -214,8 +214,11 @@ def _parts(at: Standing) -> dict[str, Any]:
         "lines": [_line_html(json.dumps(line, default=str), language) for line in lines],
         "unmet": [{**unmet, "words": worktable_words.spoken(unmet["role"])} for unmet in at.plan["unmet"]],
         "cautions": sorted(at.plan["cautions"], key=lambda caution: LEVELS[caution["level"]]),
-        "figures": worktable_words.figures_of(at.plan),
-        "workings": worktable_words.other_workings(at.plan),
+        "figures": [_figure(figure, language) for figure in worktable_words.figures_of(at.plan)],
+        "workings": [
+            _working(working["figure"], working, language)
+            for working in worktable_words.other_workings(at.plan)
+        ],
         "left_out": _left_out(at),
     }
 
@@ -224,6 +227,22 @@ def _parts(at: Standing) -> dict[str, Any]:
 def _line_html(line: str, language: str) -> SafeString:
     """A line of the parts list; a key changes one of thirty, and each takes its time to be written."""
     return render_to_string("shop/worktable_line.html", {"line": json.loads(line)})
+
+
+def _figure(figure: Mapping[str, Any], language: str) -> dict[str, Any]:
+    working = figure["working"]
+    told = _working(str(figure["name"]), working, language) if working else ""
+    return {**figure, "told": told}
+
+
+def _working(name: str, working: Mapping[str, Any], language: str) -> SafeString:
+    return _working_html(name, json.dumps(working, default=str), language)
+
+
+@functools.lru_cache(maxsize=4096)
+def _working_html(name: str, working: str, language: str) -> SafeString:
+    """How a figure was worked out; a key changes some of thirty."""
+    return render_to_string("shop/worktable_working.html", {"name": name, "working": json.loads(working)})
 
 
 def _left_out(at: Standing) -> list[tuple[str, str]]:

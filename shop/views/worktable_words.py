@@ -1,6 +1,6 @@
 """The words of the worktable: figures with their units, and the choices of the strip of fields."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 from types import MappingProxyType
 from typing import Any
 from urllib.parse import urlencode
@@ -116,7 +116,9 @@ def roles() -> list[tuple[str, str]]:
     return sorted(((code, spoken(code)) for code in ROLES), key=lambda pair: pair[1].lower())
 
 
-def item_names(codes: Iterable[str]) -> dict[str, str]:
+def item_names(codes: Collection[str]) -> dict[str, str]:
     """The names of items on the shelf; a code that has left the catalogue stands for itself."""
+    if not codes:
+        return {}
     wares = shelf()
     return {code: wares.ware(code).name if wares.knows(code) else code for code in codes}

@@ -177,6 +177,18 @@ def test_an_item_is_added_by_search_and_by_scan(worked_out):
     expect(page.locator("#extra-GHOSTWOOD-60")).to_have_value("2")
 
 
+def test_a_scan_that_begins_with_a_key_that_acts_at_once_says_so(worked_out):
+    page, keys = worked_out
+    scan(page, "fzz-77")
+    expect(page.locator("#notices")).to_contain_text(
+        "began with f, which is a key as well: fill from what is free"
+    )
+    expect(page.locator("#refusal")).to_contain_text("fzz-77")
+    expect(page.locator("#fill")).to_have_value("free")
+    keys.press("u")
+    expect(page.locator("#fill")).to_have_value("preferred")
+
+
 def keep_back(page, address, requests):
     """Send nothing to the address, and note what would have been sent."""
 

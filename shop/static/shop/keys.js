@@ -1,9 +1,11 @@
 // One key, one deed: `/` finds, `?` lists the keys, and whatever the page names with data-key.
 //
 // <button data-key="h" data-key-label="hold">…</button>   pressing h clicks it (a field is focused instead)
-// onKey("s", "take the substitute", (event) => …)          for deeds without a control of their own
+// onKey("s", "take the substitute", () => …)               for deeds without a control of their own
 //
-// A key acts only outside text fields and only when no second one follows at once: a burst is a scanner.
+// A key acts only outside text fields and only when no second one follows at once: a burst is a scanner. What can
+// be undone, or only looks elsewhere, does not wait for that: data-key-now, or onKey(…, { now: true }). Whatever
+// leads into a text field waits, or the rest of a code would be typed there.
 // Keys can be turned off in the list of keys (WCAG 2.1.4); the choice stays in this browser.
 
 const TOGETHER_MS = 35; // a scanner sends a key every 1 to 20 ms, a held key repeats every 33, a hand needs 60
@@ -11,9 +13,10 @@ const OFF = "kitwright-keys-off";
 const bound = new Map();
 let waiting = null;
 let last = 0;
+let acted = ""; // the key that has just acted without waiting
 
-export function onKey(key, label, act) {
-  bound.set(key, { label, act });
+export function onKey(key, label, act, { now = false } = {}) {
+  bound.set(key, { label, act, now });
   return () => bound.delete(key);
 }
 
@@ -46,6 +49,17 @@ function act(key) {
   if (!document.querySelector("dialog[open]")) bound.get(key)?.act();
 }
 
+function actsNow(key) {
+  const control = controlFor(key);
+  return control ? control.hasAttribute("data-key-now") : bound.get(key).now;
+}
+
+// A code that begins with such a key has done what the key does, and that must not stay unseen.
+function tellScanned(key) {
+  const label = controlFor(key)?.dataset.keyLabel ?? bound.get(key)?.label;
+  document.dispatchEvent(new CustomEvent("scanned:key", { detail: { key, label } }));
+}
+
 function known(key) {
   return Boolean(controlFor(key)) || (bound.has(key) && !document.querySelector("dialog[open]"));
 }
@@ -54,6 +68,8 @@ document.addEventListener("keydown", (event) => {
   const now = event.timeStamp; // Its own time: a page busy for a moment must not tell hands from scanners.
   const isBurst = now - last < TOGETHER_MS;
   last = event.key.length === 1 ? now : 0;
+  if (isBurst && acted) tellScanned(acted);
+  acted = "";
   if (waiting) {
     clearTimeout(waiting);
     waiting = null;
@@ -62,6 +78,11 @@ document.addEventListener("keydown", (event) => {
   if (isTyping(event.target) || isBurst || event.key.length > 1 || !known(event.key)) return;
   if (keysAreOff() && event.key !== "?") return;
   event.preventDefault();
+  if (actsNow(event.key)) {
+    acted = event.key;
+    act(event.key);
+    return;
+  }
   waiting = setTimeout(() => {
     waiting = null;
     act(event.key);

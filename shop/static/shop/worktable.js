@@ -1,10 +1,12 @@
 // The worktable: every change is worked out while one types, the latest wins, and no key is lost on the way.
 import { onKey, isTyping } from "./keys.js";
 import { enhance } from "./combo.js";
+import { say } from "./forms.js";
 import { place, takeHome } from "./worktable-depths.js";
 import { redraw } from "./redraw.js";
 
 const WAIT_MS = 150;
+const NOW = { now: true }; // every change of a draft can be undone
 const DRAWING_WAITS_MS = 60; // for another key, whose answer comes first
 const table = () => document.querySelector("form#table");
 const byId = (id) => document.getElementById(id);
@@ -191,16 +193,16 @@ function focusLine(number) {
 }
 
 const move = (step) => () => focusLine(here() ? Number(here().dataset.part) + step : 1);
-onKey("j", "next line", move(1));
-onKey("k", "line above", move(-1));
-onKey("s", "take the first substitute of the line", () => (here() ?? lines().find((l) => l.querySelector(".alt [data-take]")))?.querySelector("[data-take]")?.click());
-onKey("-", "take the line off, or leave its job out", () => here()?.querySelector("[data-remove]")?.click());
+onKey("j", "next line", move(1), NOW);
+onKey("k", "line above", move(-1), NOW);
+onKey("s", "take the first substitute of the line", () => (here() ?? lines().find((l) => l.querySelector(".alt [data-take]")))?.querySelector("[data-take]")?.click(), NOW);
+onKey("-", "take the line off, or leave its job out", () => here()?.querySelector("[data-remove]")?.click(), NOW);
 onKey("f", "fill from what is free, or as suits best", () => {
   const fill = byId("fill");
   if (!fill) return;
   fill.selectedIndex = 1 - fill.selectedIndex;
   fill.dispatchEvent(new Event("input", { bubbles: true }));
-});
+}, NOW);
 onKey("e", "the enclosure", () => byId("enclosure")?.focus());
 onKey("d", "the depths", () => document.querySelector("[data-depth-field] input")?.focus());
 document.addEventListener("keydown", (event) => {
@@ -239,7 +241,7 @@ document.addEventListener("keydown", (event) => {
   look(other);
   other.focus();
 });
-onKey("x", "next drawing", () => look(beside(document.querySelector("[role=tab][aria-selected=true]"), 1)));
+onKey("x", "next drawing", () => look(beside(document.querySelector("[role=tab][aria-selected=true]"), 1)), NOW);
 
 function beside(tab, step) {
   const tabs = [...tab.parentElement.querySelectorAll("[role=tab]")];
@@ -264,6 +266,9 @@ document.addEventListener("scan", (event) => {
   byId("add").value = event.detail.text;
   byId("add-go").click();
 });
+document.addEventListener("scanned:key", ({ detail: { key, label } }) =>
+  say(`The code began with ${key}, which is a key as well: ${label}. ${key === "u" ? "R does it again" : "U undoes it"}.`),
+);
 document.addEventListener("worktable:onward", (event) => goOn(event.detail.to));
 
 function goOn(to) {
