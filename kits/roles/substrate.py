@@ -63,21 +63,26 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
     amounts = {"water": 100 * holds.water, "air": 100 * holds.air}
-    said = f"Drained it holds {amounts['water']:.0f} % water and {amounts['air']:.0f} % air"
+    said = f"Drained it holds {amounts['water']:.0f} % water and {amounts['air']:.0f} % air{_doubt(holds)}"
     shown: dict[str, object] = {
         "container_capacity_pct": round(amounts["water"], 1),
         "air_space_pct": round(amounts["air"], 1),
         "known_by_recipe_or_curve": holds.known,
     }
-    failed = [_band(build, kind) for kind, amount in amounts.items() if _outside(build, kind, amount)]
+    # What does not fit into the pores has no air that could be counted on.
+    judged = amounts if holds.fits else {**amounts, "air": NONE}
+    failed = [_band(build, kind) for kind, amount in judged.items() if _outside(build, kind, amount)]
     if failed:
         return Fit(
             refusal=f"{said}; wanted {' and '.join(failed)}.", figures=shown, remedy=_remedy(build, amounts)
         )
     plain = _settling(figures, style)
-    return Fit(
-        because=(*plain.because, f"{said} (estimate: {holds.source})."), figures=shown, each=plain.each
-    )
+    how = "; ".join(filter(None, (holds.source, holds.note)))
+    return Fit(because=(*plain.because, f"{said} (estimate: {how})."), figures=shown, each=plain.each)
+
+
+def _doubt(holds: Soil) -> str:
+    return "" if holds.fits else ", but its parts would hold more water than it has pores"
 
 
 def _outside(build: Build, kind: str, amount: float) -> bool:

@@ -22,7 +22,13 @@ class MixFiguresShape(serializers.Serializer[Any]):
     density_kg_l = serializers.FloatField()
     carbon_nitrogen = serializers.FloatField(allow_null=True)
     shrinkage_pct = serializers.FloatField()
-    stays_saturated = serializers.BooleanField(help_text="Its parts hold more water than it has pores.")
+    water_lo_pct = serializers.FloatField(help_text="If the pores that vanish take water with them.")
+    water_hi_pct = serializers.FloatField(help_text="If only empty pores vanish.")
+    air_lo_pct = serializers.FloatField()
+    air_hi_pct = serializers.FloatField()
+    more_water_than_pores = serializers.BooleanField(
+        help_text="Its parts would hold more water than it has pores: water and air are eased off."
+    )
 
 
 class MixRowShape(serializers.Serializer[Any]):
@@ -197,7 +203,11 @@ def _figures(figures: MixFigures | None) -> dict[str, Any] | None:
         "density_kg_l": round(figures.density_kg_l, 4),
         "carbon_nitrogen": None if ratio is None else round(ratio, 2),
         "shrinkage_pct": _pct(figures.shrinkage),
-        "stays_saturated": figures.excess > 0,
+        "water_lo_pct": _pct(figures.water_lo),
+        "water_hi_pct": _pct(figures.water_hi),
+        "air_lo_pct": _pct(figures.air_lo),
+        "air_hi_pct": _pct(figures.air_hi),
+        "more_water_than_pores": figures.excess > 0,
     }
 
 

@@ -69,8 +69,8 @@ class MixRow:
         return tuple(failure for failure in self._about(stock=False) if not _is_physics(failure.bound))
 
     @property
-    def is_saturated(self) -> bool:
-        """Whether its parts hold more water than it has pores."""
+    def is_overfull(self) -> bool:
+        """Whether its parts would hold more water than it has pores, so that their sum cannot be right."""
         return self.figures is not None and self.figures.excess > 0
 
     @property
@@ -84,7 +84,7 @@ class MixRow:
 
 
 def _is_physics(bound: Bound) -> bool:
-    """That no mix has less than no air is no wish: `is_saturated` tells of it."""
+    """That no mix has less than no air is no wish: `is_overfull` tells of it."""
     return bound.about == AIR and bound.least and bound.limit == 0
 
 

@@ -12,7 +12,7 @@ from kits.drawings.retention_curve import SoilPicture, retention_curve
 from kits.drawings.svg import svg
 from kits.physics.mix_bounds import NAMES, Bound
 from kits.physics.mix_design import CheaperMix, MixDesign
-from kits.physics.mixes import CURVE, Bed, MixFigures, mix_figures
+from kits.physics.mixes import CURVE, POROSITY, Bed, MixFigures, mix_figures
 from kits.terms.facts import Subject
 from shop.calc.mix_fields import NUMBERS, STYLE, WITH, Asked
 from shop.selectors.ingredients import Loose
@@ -26,6 +26,7 @@ ASKED = "asked for here"
 KNOWN_BY = (
     ("grain, mm", "grain_mm"),
     ("voids between grains", "void_fraction"),
+    ("pores as poured", POROSITY),
     ("dry density, kg/L", "density_kg_l"),
     ("carbon, % of dry mass", "carbon_pct"),
     ("nitrogen, % of dry mass", "nitrogen_pct"),
@@ -130,8 +131,12 @@ def _band(page: MixPage, about: str) -> tuple[float, float] | None:
 def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str]]:
     """Name, figure and how it comes about."""
     drained = f"drained, {_depth(page.row.bed)}"
-    yield "water held", _pct(figures.water), f"{drained}; the water of the parts added up"
-    yield "air", _pct(figures.air), f"{drained}; what water leaves of the pores"
+    yield "water held", _pct(figures.water), f"{drained}; {_water_words(figures)}"
+    yield (
+        "air",
+        _pct(figures.air),
+        f"{drained}; what water leaves of the pores, {_span(figures.air_lo, figures.air_hi)}",
+    )
     yield "pores", _pct(figures.pores), "what is not solid"
     yield "dry density", f"{figures.density_kg_l:.2f} kg/L", "mass of the parts over the finished volume"
     ratio = figures.carbon_nitrogen
@@ -139,7 +144,19 @@ def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str
     shrinks = "of what is poured vanishes: fine parts fill the gaps of the coarse"
     yield "shrinkage", _pct(figures.shrinkage), shrinks
     if figures.excess:
-        yield "more than fits", _pct(figures.excess), "its parts hold more water than it has pores: saturated"
+        yield "more than fits", _pct(figures.excess), "what its parts would hold beyond the pores of the mix"
+
+
+def _water_words(figures: MixFigures) -> str:
+    """How the water comes about and between what it lies."""
+    summed = "more than fits, eased off" if figures.excess else "the water of the parts added up"
+    return (
+        f"{summed}; {_span(figures.water_lo, figures.water_hi)}, by whether the pores that vanish hold water"
+    )
+
+
+def _span(low: float, high: float) -> str:
+    return _pct(high) if _pct(low) == _pct(high) else f"{100 * low:.0f} to {_pct(high)}"
 
 
 def _ratio_words(page: MixPage) -> str:
@@ -205,6 +222,8 @@ def _sources(page: MixPage) -> Iterator[dict[str, str]]:
         yield _source(part.loose, "water curve: theta r, theta s, alpha per cm, n", curve, medium, "theta_s")
         for words, key in KNOWN_BY:
             value = medium.number(key)
+            if key == POROSITY and value is None:
+                continue  # its curve says it
             yield _source(part.loose, words, "not known" if value is None else f"{value:g}", medium, key)
 
 

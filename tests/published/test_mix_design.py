@@ -12,7 +12,7 @@ from inventory.calc.blending import embedding, filling
 from inventory.calc.errors import Impossible
 from kits.physics.mix_bounds import Bounds
 from kits.physics.mix_design import LEAST_PART, design_mix, judge_mix, nearest_cheaper
-from kits.physics.mixes import Bed, Ingredient, ingredient, mix_figures, recipe_figures, with_stock
+from kits.physics.mixes import Bed, Ingredient, ingredient, mix_figures, recipe, recipe_figures, with_stock
 from kits.physics.retention import water_content
 from tests.known_facts import known_facts
 
@@ -160,12 +160,41 @@ def test_a_failing_mix_is_told_by_figure_and_difference():
     ]
 
 
-def test_a_mix_whose_pores_are_filled_up_stays_saturated():
+def test_a_mix_whose_parts_hold_more_water_than_its_pores_lies_within_what_is_possible():
     clay = ingredient(known_facts().media["clay-powder"])
     muddy = [(*pool("washed-sand"), 4.0), (clay, 3.0)]
-    figures = mix_figures(muddy, BED)
-    assert (figures.air, figures.water) == (0, figures.pores)
-    assert "stays saturated" in judge_mix(muddy, Bounds(), BED).failures[0].sentence
+    figures = mix_figures(muddy, Bed.level(20))
+    assert figures.excess > 0
+    assert figures.water_lo < figures.water < figures.water_hi == figures.pores
+    assert 0 == figures.air_lo < figures.air < figures.air_hi
+    assert "its air is not known" in judge_mix(muddy, Bounds(), Bed.level(20)).failures[0].sentence
+
+
+DRY_MIXES = {"woodland": (70, 100), "scrub": (75, 100), "dune": (100, 130), "burrow": (120, 160)}
+
+
+@pytest.mark.parametrize(("code", "depths"), DRY_MIXES.items())
+def test_a_mix_of_poured_soil_keeps_air_as_its_solids_are_those_of_its_mass(code, depths):
+    """Solids by EN 13041: dry density over 2.65 kg/L for mineral soil; its field curve lies denser."""
+    media, mix = known_facts().media, known_facts().mixes[code]
+    figures = recipe_figures(mix, media, Bed(front_mm=depths[0], back_mm=depths[1]))
+    solid = sum(parts * (1 - part.pores) for part, parts in recipe(mix, media)) / figures.volume_l
+    assert figures.pores == pytest.approx(1 - solid)
+    assert figures.excess == 0
+    assert 0.02 < figures.air < figures.air_hi
+
+
+def test_soil_as_poured_has_the_pores_that_its_dry_density_leaves():
+    for code in ("topsoil", "clay-powder", "clay-loam"):
+        poured = ingredient(known_facts().media[code])
+        assert poured.pores == pytest.approx(1 - poured.density_kg_l / 2.65, abs=0.001)
+        assert poured.pores > poured.theta_s
+
+
+def test_water_of_equal_grains_has_no_range_as_nothing_vanishes():
+    one, two = (replace(part, grain_mm=3.0) for part in pool("perlite", "pumice"))
+    figures = mix_figures([(one, 1), (two, 1)], BED)
+    assert figures.water_lo == pytest.approx(figures.water_hi)
 
 
 def test_the_nearest_cheaper_mix_says_what_it_saves_and_fails():

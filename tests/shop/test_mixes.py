@@ -127,13 +127,16 @@ def test_the_least_cost_mix_keeps_the_bounds_and_saves_on_the_recipe(mixing):
     assert "less than this mix" in page(air_lo="20")
 
 
-def test_a_mix_that_stays_saturated_is_told_and_holds_no_more_than_its_pores(mixing):
+def test_a_mix_whose_parts_hold_too_much_water_is_told_with_the_range_that_it_may_lie_in(mixing):
     mixed("mud", "Mud", CHIPS="2", SAND="1")  # sand fills the gaps between the chips
     thin = {"front": 5.0, "back": 5.0, "water_lo": 0.99}
     row = mixes.page(mixes.study("mud"), mixes.Asked("humid-forest", thin)).row
-    assert row.is_saturated
-    assert row.failures[0].value == row.figures.water == pytest.approx(row.figures.pores)
-    assert "it stays saturated, without air" in page(path="/mixes/mud/", front="5", back="5")
+    assert row.is_overfull
+    assert row.failures[0].value == pytest.approx(row.figures.pores)
+    assert 0 < row.figures.air < row.figures.air_hi
+    shown = page(path="/mixes/mud/", front="5", back="5")
+    assert "their sum cannot be right" in shown
+    assert "what its parts would hold beyond the pores of the mix" in shown
 
 
 def test_bounds_that_clash_are_named(mixing):
