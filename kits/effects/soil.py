@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from kits.physics.mixes import Bed, MixFigures, held, ingredient, recipe_figures
+from kits.physics.mixes import SHRINKAGE, Bed, MixFigures, held, ingredient, recipe_figures
 from kits.terms.build import Build
 from kits.terms.facts import Subject
 from kits.terms.needs import Figures
@@ -66,13 +66,19 @@ def _by_recipe(mix: Subject, found: MixFigures, code: str) -> Soil:
     return Soil(
         found.water,
         found.air,
-        f"the recipe of {mix.name}; {how}",
+        f"the recipe of {mix.name}; {how}{_shrinkage_words(mix, found)}",
         True,
         found.density_kg_l,
         code,
         fits,
         f"it may hold {water} water and {air} air",
     )
+
+
+def _shrinkage_words(mix: Subject, found: MixFigures) -> str:
+    """Where the finished volume comes from, when somebody has measured it."""
+    figure = mix.figures.get(SHRINKAGE)
+    return "" if figure is None or not found.measured else f"; shrinkage {figure.source}"
 
 
 def _of_medium(medium: Subject | None, lies: Bed, *, known: bool) -> Soil | None:

@@ -28,6 +28,7 @@ CALIBRATION = 0.6
 TRAPPED_AIR = 0.05
 CURVE = ("theta_r", "theta_s", "alpha_per_cm", "n")
 POROSITY = "porosity"  # of a soil as it is poured, where its curve is that of the same soil lying denser
+SHRINKAGE = "shrinkage_pct"  # of a recipe, where it was measured
 GRAIN = ("grain_mm", "void_fraction", "density_kg_l")
 
 
@@ -129,6 +130,7 @@ class MixFigures:
     water_lo: float  # if the pores that vanish take their share of the water with them
     water_hi: float  # if only empty pores vanish; never more than there are pores
     excess: float = 0.0  # what its parts would hold beyond the pores of the mix, so that they cannot
+    measured: bool = False  # whether the finished volume was measured, not worked out from the grains
 
     @property
     def air_lo(self) -> float:
@@ -151,17 +153,21 @@ class MixFigures:
         return 1 - self.volume_l / self.poured_l
 
 
-def mix_figures(parts: Sequence[tuple[Ingredient, float]], bed: Bed) -> MixFigures:
+def mix_figures(
+    parts: Sequence[tuple[Ingredient, float]], bed: Bed, *, shrinkage: float | None = None
+) -> MixFigures:
     """Figures of a mix from its ingredients in litres (or parts by volume) and the bed that it lies in.
 
-    Raises Impossible for negative litres or for nothing at all. Parts of 0 litres count for nothing.
+    `shrinkage` is the share of the poured litres that vanishes, where it was measured of this very mix.
+    Raises Impossible for negative litres, for nothing at all, or for a shrinkage that leaves no room for what
+    is solid. Parts of 0 litres count for nothing.
     """
     for ingredient, litres in parts:
         not_negative(**{f"litres of {ingredient.code}": litres})
     there = [(ingredient, litres) for ingredient, litres in parts if litres > 0]
     if not there:
         raise Impossible("parts", "must hold more than nothing")
-    volume_l = finished_l(there, bed.calibration)
+    volume_l = finished_l(there, bed.calibration) if shrinkage is None else _shrunk_l(there, shrinkage)
     per_litre = [(ingredient, litres / volume_l) for ingredient, litres in there]
     water = sum(x * held(ingredient, bed) for ingredient, x in per_litre)
     pores = 1 - sum(x * (1 - ingredient.pores) for ingredient, x in per_litre)
@@ -178,6 +184,7 @@ def mix_figures(parts: Sequence[tuple[Ingredient, float]], bed: Bed) -> MixFigur
         volume_l=volume_l,
         poured_l=sum(litres for _, litres in there),
         excess=max(water - pores, 0.0),
+        measured=shrinkage is not None,
     )
 
 
@@ -195,6 +202,36 @@ def finished_l(parts: Sequence[tuple[Ingredient, float]], calibration: float) ->
     rows = packing([ingredient for ingredient, _ in parts])
     packed = max(sum(weight * litres for weight, litres in zip(row, poured, strict=True)) for row in rows)
     return (1 - calibration) * sum(poured) + calibration * packed
+
+
+def _shrunk_l(parts: Sequence[tuple[Ingredient, float]], shrinkage: float) -> float:
+    within(0, 1, shrinkage=shrinkage)
+    volume_l = (1 - shrinkage) * sum(litres for _, litres in parts)
+    if volume_l <= sum(litres * (1 - ingredient.pores) for ingredient, litres in parts):
+        raise Impossible("shrinkage", "must leave room for what is solid")
+    return volume_l
+
+
+def measured_shrinkage(mix: Subject, parts: Sequence[tuple[Ingredient, float]]) -> float | None:
+    """The share that was measured of a mix of these parts; None where nobody has, or where it cannot be."""
+    pct = mix.number(SHRINKAGE)
+    if pct is None:
+        return None
+    try:
+        _shrunk_l(parts, pct / 100)
+    except Impossible:
+        return None
+    return pct / 100
+
+
+def calibration_of(parts: Sequence[tuple[Ingredient, float]], shrinkage: float) -> float:
+    """Share of the shrinkage of hard grains that a measured one is, at most all of it.
+
+    What was measured of one mix is the best guess for others of the same ingredients.
+    """
+    poured = sum(litres for _, litres in parts)
+    hard = 1 - finished_l(parts, 1.0) / poured
+    return min(1.0, shrinkage / hard) if hard > 0 else CALIBRATION
 
 
 def packing(ingredients: Sequence[Ingredient]) -> tuple[tuple[float, ...], ...]:
@@ -227,7 +264,7 @@ def ingredient(medium: Subject) -> Ingredient | None:
 def recipe_figures(mix: Subject, media: Mapping[str, Subject], bed: Bed) -> MixFigures | None:
     """Figures of a house mix in a bed by its recipe; None where an ingredient's figures are not known."""
     parts = recipe(mix, media)
-    return None if parts is None else mix_figures(parts, bed)
+    return None if parts is None else mix_figures(parts, bed, shrinkage=measured_shrinkage(mix, parts))
 
 
 def recipe(mix: Subject, media: Mapping[str, Subject]) -> tuple[tuple[Ingredient, float], ...] | None:
@@ -236,7 +273,7 @@ def recipe(mix: Subject, media: Mapping[str, Subject]) -> tuple[tuple[Ingredient
     for code in mix.figures:
         parts = mix.number(code)
         medium = media.get(code)
-        if parts is None:
+        if parts is None or code == SHRINKAGE:
             continue  # a remark, such as the styles that the mix is for
         known = None if medium is None else ingredient(medium)
         if known is None:

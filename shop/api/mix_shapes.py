@@ -21,7 +21,10 @@ class MixFiguresShape(serializers.Serializer[Any]):
     pores_pct = serializers.FloatField()
     density_kg_l = serializers.FloatField()
     carbon_nitrogen = serializers.FloatField(allow_null=True)
-    shrinkage_pct = serializers.FloatField()
+    shrinkage_pct = serializers.FloatField(help_text="Of what is poured.")
+    shrinkage_measured = serializers.BooleanField(
+        help_text="Measured by the shop; else worked out from the grains of the parts."
+    )
     water_lo_pct = serializers.FloatField(help_text="If the pores that vanish take water with them.")
     water_hi_pct = serializers.FloatField(help_text="If only empty pores vanish.")
     air_lo_pct = serializers.FloatField()
@@ -203,6 +206,7 @@ def _figures(figures: MixFigures | None) -> dict[str, Any] | None:
         "density_kg_l": round(figures.density_kg_l, 4),
         "carbon_nitrogen": None if ratio is None else round(ratio, 2),
         "shrinkage_pct": _pct(figures.shrinkage),
+        "shrinkage_measured": figures.measured,
         "water_lo_pct": _pct(figures.water_lo),
         "water_hi_pct": _pct(figures.water_hi),
         "air_lo_pct": _pct(figures.air_lo),

@@ -17,9 +17,9 @@ from kits.physics.mix_design import (
     judge_mix,
     nearest_cheaper,
 )
-from kits.physics.mixes import Bed, Ingredient, MixFigures
+from kits.physics.mixes import SHRINKAGE, Bed, Ingredient, MixFigures, calibration_of, measured_shrinkage
 from kits.selectors.facts import facts
-from kits.terms.facts import Facts, Subject
+from kits.terms.facts import Facts, Figure, Subject
 from shop.calc.mix_fields import BOUNDS, LITRES, Asked
 from shop.selectors.ingredients import Loose, loose
 
@@ -52,6 +52,12 @@ class MixRow:
     unknown: tuple[str, ...]
     cents_per_l: float | None
     mixable_l: float | None
+    measured: Figure | None = None  # the shop's own shrinkage of it, in per cent of what is poured
+
+    @property
+    def shrinkage(self) -> float | None:
+        """The measured shrinkage, where it is what counts."""
+        return self.figures.shrinkage if self.figures is not None and self.figures.measured else None
 
     @property
     def figures(self) -> MixFigures | None:
@@ -236,14 +242,18 @@ def _row(mix: Mix, parts: tuple[Part, ...], asked: Asked, known: Facts, styles: 
     style = known.styles.get(asked.style or next(iter(styles), ""))
     bed, bounds = bed_for(style, asked), bounds_for(style, asked)
     unknown = tuple(part.loose.unknown for part in parts if part.loose.known is None)
-    judgement = None
+    judgement, recipe = None, known.mixes.get(mix.code)
     if parts and not unknown:
         poured = [(part.loose.known, part.parts) for part in parts if part.loose.known]
-        judgement = judge_mix(poured, bounds, bed)
+        shrinkage = measured_shrinkage(recipe, poured) if recipe else None
+        if shrinkage is not None:
+            bed = replace(bed, calibration=calibration_of(poured, shrinkage))
+        judgement = judge_mix(poured, bounds, bed, shrinkage=shrinkage)
         parts = tuple(_poured(part, judgement.figures, bed) for part in parts)
     return MixRow(
         mix.code, mix.name, styles, style, bed, bounds, parts, judgement, unknown or _none(parts),
         _cents_per_l(parts, judgement), _mixable_l(parts, judgement),
+        recipe.figures.get(SHRINKAGE) if recipe else None,
     )  # fmt: skip
 
 

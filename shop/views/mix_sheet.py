@@ -16,7 +16,7 @@ from kits.physics.mixes import CURVE, POROSITY, Bed, MixFigures, mix_figures
 from kits.terms.facts import Subject
 from shop.calc.mix_fields import NUMBERS, STYLE, WITH, Asked
 from shop.selectors.ingredients import Loose
-from shop.selectors.mixes import MixPage
+from shop.selectors.mixes import MixPage, MixRow
 
 PICTURE_PT = (480.0, 330.0)
 STEPS = 24
@@ -104,7 +104,7 @@ def _picture(page: MixPage) -> SafeString | str:
     poured = [(part.loose.known, part.parts) for part in row.parts if part.loose.known]
     built = (row.bed.front_mm + row.bed.back_mm) / 2
     heights = [max(2 * built, 200.0) * step / STEPS for step in range(1, STEPS + 1)]
-    layers = [mix_figures(poured, Bed.level(height)) for height in heights]
+    layers = [mix_figures(poured, Bed.level(height), shrinkage=row.shrinkage) for height in heights]
     drawn = SoilPicture(
         name=row.name,
         heights_mm=heights,
@@ -141,8 +141,7 @@ def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str
     yield "dry density", f"{figures.density_kg_l:.2f} kg/L", "mass of the parts over the finished volume"
     ratio = figures.carbon_nitrogen
     yield "C:N", "not known" if ratio is None else f"{ratio:.0f}", _ratio_words(page)
-    shrinks = "of what is poured vanishes: fine parts fill the gaps of the coarse"
-    yield "shrinkage", _pct(figures.shrinkage), shrinks
+    yield "shrinkage", _pct(figures.shrinkage), _shrinkage_words(page.row)
     if figures.excess:
         yield "more than fits", _pct(figures.excess), "what its parts would hold beyond the pores of the mix"
 
@@ -153,6 +152,18 @@ def _water_words(figures: MixFigures) -> str:
     return (
         f"{summed}; {_span(figures.water_lo, figures.water_hi)}, by whether the pores that vanish hold water"
     )
+
+
+def _shrinkage_words(row: MixRow) -> str:
+    """How the shrinkage comes about: measured, or worked out although a measured one stands there."""
+    vanishes = "of what is poured vanishes"
+    if row.measured is None:
+        return f"{vanishes}: fine parts fill the gaps of the coarse; nobody has measured it of this mix"
+    if row.shrinkage is None:
+        told = f"the {row.measured.value:g} % {row.measured.source} would leave no room for what is solid"
+        return f"{vanishes}, worked out: {told}"
+    hard = f"{row.bed.calibration:.0%} of what hard grains would lose, taken for other mixes on this page too"
+    return f"{vanishes}: {row.measured.source}; {hard}"
 
 
 def _span(low: float, high: float) -> str:
