@@ -33,10 +33,14 @@ def needs(build: Build) -> tuple[Need, ...]:
 
 
 def _bounds_told(build: Build) -> Iterator[str]:
-    lies = bed(build)
-    told = [words for kind in ("water", "air") if (words := _band(build, kind))]
+    lies, bands = bed(build), {kind: _band(build, kind) for kind in ("water", "air")}
+    told = [words for words in bands.values() if words]
     if lies and told:
         yield f"Drained {lies.words} deep it is to hold {' and '.join(told)}."
+    unbounded = " and ".join(kind for kind, words in bands.items() if not words)
+    if unbounded:
+        style = build.style.code
+        yield f"No bounds on {unbounded} are known for {style}: any soil listed for it will do."
 
 
 def _band(build: Build, kind: str) -> str:

@@ -50,6 +50,9 @@ class MixRowShape(serializers.Serializer[Any]):
     failures = serializers.ListField(
         child=serializers.CharField(), help_text="Each bound that it fails, with by how much."
     )
+    bounds_known = serializers.BooleanField(
+        help_text="Without any, a mix is chosen by the styles that it is listed for, and nothing tests it."
+    )
     can_be_mixed_l = serializers.FloatField(allow_null=True, help_text="Finished litres from what is free.")
     cost_per_l = serializers.CharField(required=False, allow_null=True, help_text=COST_HELP)
 
@@ -125,6 +128,7 @@ def row_json(row: MixRow, *, with_cost: bool) -> dict[str, Any]:
         "figures": _figures(row.figures),
         "unknown": list(row.unknown),
         "failures": [failure.sentence for failure in row.failures],
+        "bounds_known": bool(row.asked_for),
         "can_be_mixed_l": None if row.mixable_l is None else round(row.mixable_l, 2),
         **cost,
     }

@@ -197,3 +197,12 @@ def test_everything_is_told_as_an_estimate_with_the_way_to_measure_it(mixing):
 
 def test_a_mix_that_is_not_there_is_told(mixing):
     assert "There is no mix &#x27;moonlight&#x27;." in page(path="/mixes/moonlight/", status=404)
+
+
+def test_a_style_without_bounds_is_told_on_page_and_list_and_typed_bounds_take_its_place(mixing):
+    shown = page(path="/mixes/dune/")
+    assert "No bounds on water and air are known for desert: there this mix is chosen by the styles" in shown
+    assert "Without bounds this is only the cheapest that can be poured, and no advice." in shown
+    assert "none known: by its style alone" in page(path="/mixes/")
+    assert 'id="unbounded"' not in page(path="/mixes/dune/", air_lo="1")
+    assert 'id="unbounded"' not in page()

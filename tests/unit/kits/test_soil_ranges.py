@@ -7,7 +7,8 @@ import pytest
 from kits.effects import soil
 from kits.planning.registry import ROLES
 from kits.terms.facts import Figure
-from tests.lit_shelf import build_of, fit, plan_of
+from tests.known_facts import known_facts
+from tests.lit_shelf import build_of, fit, line_of, plan_of
 
 DRY = {"enclosure": {"size": "90x45x45-glass"}, "style": "dry-scrub"}
 SCRUB = {**DRY, "choose": {"substrate": ["SCRUB-9"]}}
@@ -58,3 +59,22 @@ def test_a_loam_of_its_own_is_as_loose_as_it_is_poured():
 def test_the_range_is_told_where_a_soil_is_chosen():
     because = " ".join(fit("substrate", MUD, FOREST).because)
     assert "water of the parts added up; it may hold" in because
+
+
+STYLES = known_facts().styles.values()
+BOUNDED = {style.code for style in STYLES if style.number("water_lo_pct") is not None}
+
+
+@pytest.mark.parametrize("code", [style.code for style in STYLES])
+def test_a_plan_says_of_every_style_which_bounds_on_its_soil_are_known(code):
+    build = build_of({"enclosure": {"size": "120x60x60-pvc"}, "style": code})
+    because = " ".join(ROLES["substrate"].needs(build)[0].because)
+    assert ("it is to hold at least" in because) is (code in BOUNDED)
+    sentence = f"No bounds on water and air are known for {code}: any soil listed for it will do."
+    assert (sentence in because) is (code not in BOUNDED)
+
+
+def test_the_line_of_a_soil_without_bounds_says_so():
+    assert "No bounds on water and air are known for dry-scrub" in " ".join(
+        line_of(plan_of(SCRUB), "substrate").because
+    )
