@@ -23,8 +23,18 @@ class Soil:
     known: bool  # by its recipe or its own curve, instead of a usual mix
     dry_kg_l: float = 0.0  # mass of a litre in place without its water
     mix: str = ""  # the recipe that it was worked out by
-    fits: bool = True  # false where its parts would hold more water than it has pores
+    eased: float = 0.0  # air told beyond what the added-up water of the parts would leave
     note: str = ""  # the range that the figures may lie in; empty where none was worked out
+
+    @property
+    def spare(self) -> float:
+        """Air that can be counted on: what the added-up water leaves, below zero where it does not fit."""
+        return self.air - self.eased
+
+    @property
+    def fits(self) -> bool:
+        """Whether the added-up water of its parts goes into its pores."""
+        return self.spare >= 0
 
     @property
     def wet_kg_l(self) -> float:
@@ -70,7 +80,7 @@ def _by_recipe(mix: Subject, found: MixFigures, code: str) -> Soil:
         True,
         found.density_kg_l,
         code,
-        fits,
+        found.air - found.spare,
         f"it may hold {water} water and {air} air",
     )
 

@@ -14,6 +14,7 @@ ORDER = 40
 IN_SOIL = False
 LEAST_L = 0.01  # where hardscape fills the whole layer nothing is bought
 ALL, NONE = 100.0, 0.0
+SEEN = 0.0005  # a share that shows when it is told in tenths of a per cent
 
 
 def needs(build: Build) -> tuple[Need, ...]:
@@ -73,8 +74,7 @@ def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
         "air_space_pct": round(amounts["air"], 1),
         "known_by_recipe_or_curve": holds.known,
     }
-    # What does not fit into the pores has no air that could be counted on.
-    judged = amounts if holds.fits else {**amounts, "air": NONE}
+    judged = {"water": amounts["water"], "air": max(100 * holds.spare, NONE)}
     failed = [_band(build, kind) for kind, amount in judged.items() if _outside(build, kind, amount)]
     if failed:
         return Fit(
@@ -86,7 +86,9 @@ def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
 
 
 def _doubt(holds: Soil) -> str:
-    return "" if holds.fits else ", but its parts would hold more water than it has pores"
+    if not holds.fits:
+        return ", but its parts would hold more water than it has pores"
+    return "" if holds.eased < SEEN else f", of which {100 * holds.spare:.1f} % can be counted on"
 
 
 def _outside(build: Build, kind: str, amount: float) -> bool:

@@ -22,6 +22,7 @@ PICTURE_PT = (480.0, 330.0)
 STEPS = 24
 CENTS = 100
 ASKED = "asked for here"
+SEEN = 0.0005  # a share that shows when it is told in tenths of a per cent
 # What a part of a mix is known by: words, the figure whose source speaks for all of them, and its unit.
 KNOWN_BY = (
     ("grain, mm", "grain_mm"),
@@ -132,11 +133,7 @@ def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str
     """Name, figure and how it comes about."""
     drained = f"drained, {_depth(page.row.bed)}"
     yield "water held", _pct(figures.water), f"{drained}; {_water_words(figures)}"
-    yield (
-        "air",
-        _pct(figures.air),
-        f"{drained}; what water leaves of the pores, {_span(figures.air_lo, figures.air_hi)}",
-    )
+    yield "air", _pct(figures.air), f"{drained}; what water leaves of the pores, {_air_words(figures)}"
     yield "pores", _pct(figures.pores), "what is not solid"
     yield "dry density", f"{figures.density_kg_l:.2f} kg/L", "mass of the parts over the finished volume"
     ratio = figures.carbon_nitrogen
@@ -146,9 +143,19 @@ def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str
         yield "more than fits", _pct(figures.excess), "what its parts would hold beyond the pores of the mix"
 
 
+def _air_words(figures: MixFigures) -> str:
+    """Between what the air lies, and what bounds are held against where more is told."""
+    span, counted = _span(figures.air_lo, figures.air_hi), max(figures.spare, 0.0)
+    return f"{span}; {100 * counted:.1f} % can be counted on" if figures.air - counted > SEEN else span
+
+
 def _water_words(figures: MixFigures) -> str:
     """How the water comes about and between what it lies."""
-    summed = "more than fits, eased off" if figures.excess else "the water of the parts added up"
+    summed = "the water of the parts added up"
+    if figures.excess or figures.water_hi - figures.water > SEEN:
+        summed = (
+            "more than fits, eased off" if figures.excess else f"{summed}, less the air that stays trapped"
+        )
     return (
         f"{summed}; {_span(figures.water_lo, figures.water_hi)}, by whether the pores that vanish hold water"
     )

@@ -206,3 +206,11 @@ def test_a_style_without_bounds_is_told_on_page_and_list_and_typed_bounds_take_i
     assert "none known: by its style alone" in page(path="/mixes/")
     assert 'id="unbounded"' not in page(path="/mixes/dune/", air_lo="1")
     assert 'id="unbounded"' not in page()
+
+
+def test_air_that_is_only_trapped_is_told_and_not_counted_on(mixing):
+    shown = page(path="/mixes/understorey/", front="55", back="55", air_lo="4")
+    figures = worked(front=55.0, back=55.0).row.figures
+    assert 0 < figures.spare < figures.air - 0.001
+    assert f"{100 * figures.spare:.1f} % can be counted on" in shown
+    assert f"Its air space is {100 * figures.spare:.3g} %" in shown
