@@ -48,10 +48,17 @@ class Bound:
     ingredient: Ingredient | None = None
 
     @property
+    def is_physics(self) -> bool:
+        """That no mix has less than no air is no wish, and nobody can do without it."""
+        return self.about == AIR and self.least and self.limit == 0
+
+    @property
     def words(self) -> str:
         """The bound as a phrase: `air space of at least 25 %`."""
         if self.about == STOCK:
             return f"no more {_name(self)} than the {self.limit:.3g} L that are free"
+        if self.is_physics:
+            return "pores for all the water of the parts"
         side = "at least" if self.least else "at most"
         if self.about == SHARE:
             return f"{side} {_amount(SHARE, self.limit)} of {_name(self)}"

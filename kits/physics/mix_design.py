@@ -129,7 +129,8 @@ def nearest_cheaper(
     cheaper = [
         CheaperMix(bound, other, design.cents - other.cents, _failed(other, every, bed))
         for bound in design.binding
-        if (other := _designed(ingredients, [kept for kept in every if kept != bound], bed)).parts
+        if not bound.is_physics
+        and (other := _designed(ingredients, [kept for kept in every if kept != bound], bed)).parts
         and other.cents < design.cents * (1 - TIGHT)
     ]
     return tuple(sorted(cheaper, key=lambda mix: max((f.relative for f in mix.failures), default=0.0)))

@@ -7,7 +7,7 @@ from inventory.calc.errors import Impossible
 from inventory.errors import BadInput, FieldError, Unknown
 from inventory.models import Mix, MixPart
 from kits.models import Profile
-from kits.physics.mix_bounds import AIR, STOCK, Bound, Bounds, Failure, listed
+from kits.physics.mix_bounds import STOCK, Bound, Bounds, Failure, listed
 from kits.physics.mix_design import (
     MOST_INGREDIENTS,
     CheaperMix,
@@ -67,12 +67,12 @@ class MixRow:
     @property
     def asked_for(self) -> tuple[Bound, ...]:
         """What is asked of it, one at a time."""
-        return tuple(bound for bound in listed([], self.bounds) if not _is_physics(bound))
+        return tuple(bound for bound in listed([], self.bounds) if not bound.is_physics)
 
     @property
     def failures(self) -> tuple[Failure, ...]:
         """The bounds that it does not keep, whatever is free."""
-        return tuple(failure for failure in self._about(stock=False) if not _is_physics(failure.bound))
+        return tuple(failure for failure in self._about(stock=False) if not failure.bound.is_physics)
 
     @property
     def is_overfull(self) -> bool:
@@ -87,11 +87,6 @@ class MixRow:
     def _about(self, *, stock: bool) -> tuple[Failure, ...]:
         every = () if self.judgement is None else self.judgement.failures
         return tuple(failure for failure in every if (failure.bound.about == STOCK) is stock)
-
-
-def _is_physics(bound: Bound) -> bool:
-    """That no mix has less than no air is no wish: `is_overfull` tells of it."""
-    return bound.about == AIR and bound.least and bound.limit == 0
 
 
 @dataclass(frozen=True, slots=True)

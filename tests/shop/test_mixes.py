@@ -214,3 +214,8 @@ def test_air_that_is_only_trapped_is_told_and_not_counted_on(mixing):
     assert 0 < figures.spare < figures.air - 0.001
     assert f"{100 * figures.spare:.1f} % can be counted on" in shown
     assert f"Its air space is {100 * figures.spare:.3g} %" in shown
+
+
+def test_where_no_bound_left_out_would_save_anything_the_page_says_so(mixing):
+    assert 'id="none-cheaper"' in page(water_lo="10", air_lo="1", **{"with": "SAND"})
+    assert 'id="none-cheaper"' not in page(air_lo="20")
