@@ -2,10 +2,12 @@
 
 import pytest
 
+from inventory.actors import SYSTEM
 from inventory.models import Item, MixPart
 from kits.models import Profile
 from kits.physics.mixes import Bed, recipe_figures
 from kits.selectors.facts import facts
+from kits.services import overrides
 from shop.selectors import mixes
 from tests.shop.mixing import mixed, stock_loose
 from tests.shop.screens import HTMX, signed_in
@@ -219,3 +221,14 @@ def test_air_that_is_only_trapped_is_told_and_not_counted_on(mixing):
 def test_where_no_bound_left_out_would_save_anything_the_page_says_so(mixing):
     assert 'id="none-cheaper"' in page(water_lo="10", air_lo="1", **{"with": "SAND"})
     assert 'id="none-cheaper"' not in page(air_lo="20")
+
+
+def test_a_shop_may_bound_the_soil_of_a_dry_style_by_its_own_figures(mixing):
+    for field, value in (("water_hi_pct", 20), ("air_lo_pct", 2)):
+        given = {"code": "desert", "field": field, "value": value, "why": "our dunes", "actor": SYSTEM}
+        overrides.set("style", **given)
+    shown = page(path="/mixes/dune/")
+    assert "Container capacity of at most 20 %" in shown
+    assert "our dunes (system) [own]" in shown
+    water = 100 * mixes.page(mixes.study("dune"), mixes.Asked()).row.figures.water
+    assert f"Its container capacity is {water:.3g} %, {water - 20:.2g} points too much" in shown

@@ -78,3 +78,14 @@ def test_the_line_of_a_soil_without_bounds_says_so():
     assert "No bounds on water and air are known for dry-scrub" in " ".join(
         line_of(plan_of(SCRUB), "substrate").because
     )
+
+
+def test_a_soil_wetter_than_the_shop_asks_of_a_dry_style_is_refused():
+    build = build_of({"enclosure": {"size": "90x45x45-glass"}, "style": "dry-scrub"})
+    most = {"water_hi_pct": Figure(30, "own", "invented", "%")}
+    asked = replace(build, style=replace(build.style, figures={**build.style.figures, **most}))
+    (need,) = ROLES["substrate"].needs(asked)
+    assert "is to hold at most 30 % water" in " ".join(need.because)
+    assert "No bounds on air are known for dry-scrub" in " ".join(need.because)
+    found = ROLES["substrate"].fit(need, {"litres": 8.8, "styles": ["dry-scrub"], "mix": "scrub"})
+    assert found.refusal.endswith("wanted at most 30 % water.")
