@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from django.contrib import admin
+from django.contrib import admin, messages
+from django.forms import BaseFormSet, ModelForm
 from django.http import HttpRequest
 
 from inventory import models
@@ -55,9 +56,26 @@ class ItemAdmin(admin.ModelAdmin):
 class MixAdmin(admin.ModelAdmin):
     """Recipes."""
 
-    list_display = ("code", "name", "active")
+    list_display = ("code", "name", "shrinkage_pct", "shrinkage_measured_on", "active")
     search_fields = ("code", "name")
     inlines = (MixPartRows,)
+
+    def save_related(
+        self, request: HttpRequest, form: "ModelForm[Any]", formsets: "list[BaseFormSet[Any]]", change: bool
+    ) -> None:
+        """What was measured of other parts says nothing of the new ones, so it goes unless told anew."""
+        super().save_related(request, form, formsets, change)
+        mix, told = form.instance, {"shrinkage_pct", "shrinkage_measured_on"} & set(form.changed_data)
+        if (
+            change
+            and mix.shrinkage_pct is not None
+            and not told
+            and any(one.has_changed() for one in formsets)
+        ):
+            mix.shrinkage_pct = mix.shrinkage_measured_on = None
+            mix.save(update_fields=["shrinkage_pct", "shrinkage_measured_on"])
+            sentence = "The measured shrinkage was that of the old parts and is cleared; measure the new mix."
+            self.message_user(request, sentence, messages.WARNING)
 
 
 @admin.register(models.Place)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from kits.physics.mixes import Bed, held, ingredient, recipe_figures
+from kits.physics.mixes import SHRINKAGE, Bed, MixFigures, held, ingredient, recipe_figures
 from kits.terms.build import Build
 from kits.terms.facts import Subject
 from kits.terms.needs import Figures
@@ -23,6 +23,18 @@ class Soil:
     known: bool  # by its recipe or its own curve, instead of a usual mix
     dry_kg_l: float = 0.0  # mass of a litre in place without its water
     mix: str = ""  # the recipe that it was worked out by
+    eased: float = 0.0  # air told beyond what the added-up water of the parts would leave
+    note: str = ""  # the range that the figures may lie in; empty where none was worked out
+
+    @property
+    def spare(self) -> float:
+        """Air that can be counted on: what the added-up water leaves, below zero where it does not fit."""
+        return self.air - self.eased
+
+    @property
+    def fits(self) -> bool:
+        """Whether the added-up water of its parts goes into its pores."""
+        return self.spare >= 0
 
     @property
     def wet_kg_l(self) -> float:
@@ -48,10 +60,35 @@ def soil(build: Build, figures: Figures) -> Soil | None:
     mix = build.mixes.get(code)
     found = recipe_figures(mix, build.media, lies) if mix else None
     if found is not None and mix is not None:
-        source = f"the recipe of {mix.name}; water of the parts added up"
-        return Soil(found.water, found.air, source, True, found.density_kg_l, code)
+        return _by_recipe(mix, found, code)
     own = build.media.get(text(figures, "medium"))
     return _of_medium(own, lies, known=True) or _of_medium(build.media.get(USUAL), lies, known=False)
+
+
+def _by_recipe(mix: Subject, found: MixFigures, code: str) -> Soil:
+    """With the range that it may lie in; marked where the water of the parts does not fit into the pores."""
+    fits = not found.excess
+    how = "water of the parts added up" if fits else "its parts would hold more water than it has pores"
+    water, air = (
+        f"{100 * low:.0f} to {100 * high:.0f} %"
+        for low, high in ((found.water_lo, found.water_hi), (found.air_lo, found.air_hi))
+    )
+    return Soil(
+        found.water,
+        found.air,
+        f"the recipe of {mix.name}; {how}{_shrinkage_words(mix, found)}",
+        True,
+        found.density_kg_l,
+        code,
+        found.air - found.spare,
+        f"it may hold {water} water and {air} air",
+    )
+
+
+def _shrinkage_words(mix: Subject, found: MixFigures) -> str:
+    """Where the finished volume comes from, when somebody has measured it."""
+    figure = mix.figures.get(SHRINKAGE)
+    return "" if figure is None or not found.measured else f"; shrinkage {figure.source}"
 
 
 def _of_medium(medium: Subject | None, lies: Bed, *, known: bool) -> Soil | None:
@@ -61,4 +98,4 @@ def _of_medium(medium: Subject | None, lies: Bed, *, known: bool) -> Soil | None
     water = held(curve, lies)
     whose = medium.name if known else f"nothing recorded, taken for {medium.name}"
     source = f"{whose}: {medium.source('theta_s')}"
-    return Soil(water, curve.theta_s - water, source, known, curve.density_kg_l)
+    return Soil(water, curve.pores - water, source, known, curve.density_kg_l)

@@ -48,10 +48,17 @@ class Bound:
     ingredient: Ingredient | None = None
 
     @property
+    def is_physics(self) -> bool:
+        """That no mix has less than no air is no wish, and nobody can do without it."""
+        return self.about == AIR and self.least and self.limit == 0
+
+    @property
     def words(self) -> str:
         """The bound as a phrase: `air space of at least 25 %`."""
         if self.about == STOCK:
             return f"no more {_name(self)} than the {self.limit:.3g} L that are free"
+        if self.is_physics:
+            return "pores for all the water of the parts"
         side = "at least" if self.least else "at most"
         if self.about == SHARE:
             return f"{side} {_amount(SHARE, self.limit)} of {_name(self)}"
@@ -81,7 +88,7 @@ class Failure:
         about = bound.about
         if about == AIR and self.value < 0:
             more = f"{-self.value * 100:.2g} points more water than it has pores"
-            return f"Its parts would hold {more}, so it stays saturated; wanted {bound.words}."
+            return f"Its parts would hold {more}, so its air is not known; wanted {bound.words}."
         if about == STOCK:
             return f"It takes {self.value:.3g} L of {_name(bound)}, {self.by:.3g} L more than are free."
         name = f"share of {_name(bound)}" if about == SHARE else NAMES[about]
@@ -157,7 +164,7 @@ def _water(bound: Bound, ingredients: Sequence[Ingredient], bed: Bed) -> Sums:
 
 def _air(bound: Bound, ingredients: Sequence[Ingredient], bed: Bed) -> Sums:
     """Air is what solids and water leave of the litre, so the signs are turned."""
-    return [known.theta_s - 1 - held(known, bed) for known in ingredients], bound.limit - 1
+    return [known.pores - 1 - held(known, bed) for known in ingredients], bound.limit - 1
 
 
 def _density(bound: Bound, ingredients: Sequence[Ingredient], bed: Bed) -> Sums:
@@ -191,8 +198,7 @@ def _value(bound: Bound, litres: Mapping[str, float], figures: MixFigures, bed: 
         if bound.about == SHARE:
             return poured / figures.poured_l
         return poured * bed.litres / figures.volume_l
-    left = figures.air - figures.excess  # below zero where the parts would hold more than the pores
-    of = {WATER: figures.water, AIR: left, DENSITY: figures.density_kg_l}
+    of = {WATER: figures.water_hi, AIR: figures.spare, DENSITY: figures.density_kg_l}
     return of.get(bound.about, figures.carbon_nitrogen)
 
 

@@ -105,10 +105,15 @@ def design_mix(ingredients: Sequence[Ingredient], bounds: Bounds, bed: Bed) -> M
     return _designed(ingredients, _checked(ingredients, bounds), bed)
 
 
-def judge_mix(parts: Sequence[tuple[Ingredient, float]], bounds: Bounds, bed: Bed) -> Judgement:
-    """Figures of a given mix (litres, or parts by volume) in a bed, and each bound that it fails."""
+def judge_mix(
+    parts: Sequence[tuple[Ingredient, float]], bounds: Bounds, bed: Bed, *, shrinkage: float | None = None
+) -> Judgement:
+    """Figures of a given mix (litres, or parts by volume) in a bed, and each bound that it fails.
+
+    `shrinkage` is the share of the poured litres that vanishes, where it was measured of this very mix.
+    """
     ingredients = [ingredient for ingredient, _ in parts]
-    figures = mix_figures(parts, bed)
+    figures = mix_figures(parts, bed, shrinkage=shrinkage)
     return Judgement(figures, failures(parts, figures, listed(ingredients, bounds), bed))
 
 
@@ -124,7 +129,8 @@ def nearest_cheaper(
     cheaper = [
         CheaperMix(bound, other, design.cents - other.cents, _failed(other, every, bed))
         for bound in design.binding
-        if (other := _designed(ingredients, [kept for kept in every if kept != bound], bed)).parts
+        if not bound.is_physics
+        and (other := _designed(ingredients, [kept for kept in every if kept != bound], bed)).parts
         and other.cents < design.cents * (1 - TIGHT)
     ]
     return tuple(sorted(cheaper, key=lambda mix: max((f.relative for f in mix.failures), default=0.0)))

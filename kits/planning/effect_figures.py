@@ -160,12 +160,13 @@ def _soil(kit: Kit) -> Iterator[Working]:
     formula = (
         "by the parts of the recipe at the built depth: water adds up, solids stay, the volume is blended"
     )
+    never_soaked = not humid(kit.build) and kit.build.layer_l("drainage") <= 0
+    dry = "if it were soaked and drained, which a dry box never is" if never_soaked else ""
+    note, valid = "; ".join(filter(None, (holds.note, dry, ESTIMATE))), holds.known and holds.fits
     for figure, share in (("container_capacity_pct", holds.water), ("air_space_pct", holds.air)):
-        yield Working(
-            figure, formula, where, tidy(100 * share), "%", holds.source, valid=holds.known, note=ESTIMATE,
-        )  # fmt: skip
-    if not humid(kit.build) and kit.build.layer_l("drainage") <= 0:
-        return  # a dry box is never soaked to what its soil can hold
+        yield Working(figure, formula, where, tidy(100 * share), "%", holds.source, valid=valid, note=note)
+    if never_soaked:
+        return
     inputs = {
         "layer_l": max(kit.build.layer_l("substrate") - kit.build.displaced_l, 0.01),
         "container_capacity": holds.water,

@@ -14,6 +14,7 @@ ORDER = 40
 IN_SOIL = False
 LEAST_L = 0.01  # where hardscape fills the whole layer nothing is bought
 ALL, NONE = 100.0, 0.0
+SEEN = 0.0005  # a share that shows when it is told in tenths of a per cent
 
 
 def needs(build: Build) -> tuple[Need, ...]:
@@ -33,10 +34,14 @@ def needs(build: Build) -> tuple[Need, ...]:
 
 
 def _bounds_told(build: Build) -> Iterator[str]:
-    lies = bed(build)
-    told = [words for kind in ("water", "air") if (words := _band(build, kind))]
+    lies, bands = bed(build), {kind: _band(build, kind) for kind in ("water", "air")}
+    told = [words for words in bands.values() if words]
     if lies and told:
         yield f"Drained {lies.words} deep it is to hold {' and '.join(told)}."
+    unbounded = " and ".join(kind for kind, words in bands.items() if not words)
+    if unbounded:
+        style = build.style.code
+        yield f"No bounds on {unbounded} are known for {style}: any soil listed for it will do."
 
 
 def _band(build: Build, kind: str) -> str:
@@ -63,21 +68,27 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
     amounts = {"water": 100 * holds.water, "air": 100 * holds.air}
-    said = f"Drained it holds {amounts['water']:.0f} % water and {amounts['air']:.0f} % air"
+    said = f"Drained it holds {amounts['water']:.0f} % water and {amounts['air']:.0f} % air{_doubt(holds)}"
     shown: dict[str, object] = {
         "container_capacity_pct": round(amounts["water"], 1),
         "air_space_pct": round(amounts["air"], 1),
         "known_by_recipe_or_curve": holds.known,
     }
-    failed = [_band(build, kind) for kind, amount in amounts.items() if _outside(build, kind, amount)]
+    judged = {"water": amounts["water"], "air": max(100 * holds.spare, NONE)}
+    failed = [_band(build, kind) for kind, amount in judged.items() if _outside(build, kind, amount)]
     if failed:
         return Fit(
             refusal=f"{said}; wanted {' and '.join(failed)}.", figures=shown, remedy=_remedy(build, amounts)
         )
     plain = _settling(figures, style)
-    return Fit(
-        because=(*plain.because, f"{said} (estimate: {holds.source})."), figures=shown, each=plain.each
-    )
+    how = "; ".join(filter(None, (holds.source, holds.note)))
+    return Fit(because=(*plain.because, f"{said} (estimate: {how})."), figures=shown, each=plain.each)
+
+
+def _doubt(holds: Soil) -> str:
+    if not holds.fits:
+        return ", but its parts would hold more water than it has pores"
+    return "" if holds.eased < SEEN else f", of which {100 * holds.spare:.1f} % can be counted on"
 
 
 def _outside(build: Build, kind: str, amount: float) -> bool:

@@ -6,36 +6,47 @@ from dataclasses import replace
 
 from inventory.models import MixPart
 from kits.models import Profile
+from kits.physics.mixes import SHRINKAGE
 from kits.terms.facts import Figure, Subject
 from kits.terms.profiles import INGREDIENT
 
 OWN, PARTS = "own", "parts"
 SOURCE = "the shop's own recipe"
 Parts = Mapping[str, float]
+Key = tuple[str, str]  # code and name of a mix
 
 
 def with_own(published: Mapping[str, Subject], *, media: Mapping[str, Subject]) -> dict[str, Subject]:
-    """The published mixes with the shop's recipes in their place; two queries.
+    """The published mixes with the shop's recipes and measured shrinkage in their place; two queries.
 
     An item that is no ingredient, or one of an unknown medium, stands under its item code: no figure of the
     mix can be known then.
     """
     found = dict(published)
-    for (code, name), parts in _parts(media).items():
+    recipes, measured = _parts(media)
+    for (code, name), parts in recipes.items():
         known = published.get(code) or Subject("mix", code, name)
         if parts != _told(known):
-            found[code] = replace(known, name=name, figures=_own(known, parts))
+            known = replace(known, name=name, figures=_own(known, parts))
+        found[code] = replace(known, figures={**known.figures, **measured.get((code, name), {})})
     return found
 
 
-def _parts(media: Mapping[str, Subject]) -> dict[tuple[str, str], dict[str, float]]:
+def _parts(media: Mapping[str, Subject]) -> tuple[dict[Key, dict[str, float]], dict[Key, dict[str, Figure]]]:
+    """The parts of each mix, and what the shop has measured of it."""
     mediums = dict(Profile.objects.filter(role=INGREDIENT).values_list("item__code", "figures__medium"))
-    found: dict[tuple[str, str], dict[str, float]] = defaultdict(lambda: defaultdict(float))
-    rows = MixPart.objects.order_by("pk").values_list("mix__code", "mix__name", "item__code", "parts")
-    for code, name, item, parts in rows:
+    found: dict[Key, dict[str, float]] = defaultdict(lambda: defaultdict(float))
+    measured: dict[Key, dict[str, Figure]] = {}
+    mix = ("mix__code", "mix__name", "mix__shrinkage_pct", "mix__shrinkage_measured_on")
+    for code, name, shrinkage, day, item, parts in MixPart.objects.order_by("pk").values_list(
+        *mix, "item__code", "parts"
+    ):
         medium = str(mediums.get(item, ""))
         found[code, name][medium if medium in media else f"item {item}"] += float(parts)
-    return found
+        if shrinkage is not None:
+            source = f"measured by the shop on {day}"
+            measured[code, name] = {SHRINKAGE: Figure(float(shrinkage), OWN, source, "%")}
+    return found, measured
 
 
 def _told(mix: Subject) -> Parts:

@@ -10,6 +10,9 @@ from inventory.errors import BadInput, FieldError, Unknown
 from kits.models import Figure, FigureOverride, Subject
 
 TEXT, YES_NO = "text", "yes/no"
+# No published style has them, but a shop may ask that a drained soil be no wetter or airier than this.
+OWN_ONLY = {("style", "water_hi_pct"): "%", ("style", "air_hi_pct"): "%"}
+MOST = {"%": 100, "m3/m3": 1, "share": 1, "share of height": 1}  # units of parts of a whole
 
 
 def set(kind: str, *, code: str, field: str, value: object, why: str, actor: Actor) -> FigureOverride:
@@ -41,7 +44,8 @@ def clear(kind: str, *, code: str, field: str, actor: Actor) -> None:
 
 def faults(kind: str, *, field: str, value: object, why: str) -> list[FieldError]:
     """What is wrong with an own figure, a sentence for each fault; nothing is written."""
-    unit = Figure.objects.filter(subject__kind=kind, field=field).values_list("unit", flat=True).first()
+    published = Figure.objects.filter(subject__kind=kind, field=field).values_list("unit", flat=True)
+    unit = next(iter(published[:1]), OWN_ONLY.get((kind, field)))
     if unit is None:
         return [FieldError("/field", f"No {kind} has a figure {field!r}.")]
     errors = []
@@ -65,8 +69,11 @@ def _is_of(unit: str, value: object) -> bool:
         return isinstance(value, str)
     if unit == YES_NO:
         return isinstance(value, bool)
-    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        return False
+    return unit not in MOST or 0 <= value <= MOST[unit]
 
 
 def _words(unit: str) -> str:
-    return {TEXT: "text", YES_NO: "true or false"}.get(unit, f"a finite number ({unit})")
+    within = f" from 0 to {MOST[unit]}" if unit in MOST else ""
+    return {TEXT: "text", YES_NO: "true or false"}.get(unit, f"a finite number{within} ({unit})")

@@ -21,8 +21,17 @@ class MixFiguresShape(serializers.Serializer[Any]):
     pores_pct = serializers.FloatField()
     density_kg_l = serializers.FloatField()
     carbon_nitrogen = serializers.FloatField(allow_null=True)
-    shrinkage_pct = serializers.FloatField()
-    stays_saturated = serializers.BooleanField(help_text="Its parts hold more water than it has pores.")
+    shrinkage_pct = serializers.FloatField(help_text="Of what is poured.")
+    shrinkage_measured = serializers.BooleanField(
+        help_text="Measured by the shop; else worked out from the grains of the parts."
+    )
+    water_lo_pct = serializers.FloatField(help_text="If the pores that vanish take water with them.")
+    water_hi_pct = serializers.FloatField(help_text="If only empty pores vanish.")
+    air_lo_pct = serializers.FloatField()
+    air_hi_pct = serializers.FloatField()
+    more_water_than_pores = serializers.BooleanField(
+        help_text="Its parts would hold more water than it has pores: water and air are eased off."
+    )
 
 
 class MixRowShape(serializers.Serializer[Any]):
@@ -40,6 +49,9 @@ class MixRowShape(serializers.Serializer[Any]):
     unknown = serializers.ListField(child=serializers.CharField())
     failures = serializers.ListField(
         child=serializers.CharField(), help_text="Each bound that it fails, with by how much."
+    )
+    bounds_known = serializers.BooleanField(
+        help_text="Without any, a mix is chosen by the styles that it is listed for, and nothing tests it."
     )
     can_be_mixed_l = serializers.FloatField(allow_null=True, help_text="Finished litres from what is free.")
     cost_per_l = serializers.CharField(required=False, allow_null=True, help_text=COST_HELP)
@@ -116,6 +128,7 @@ def row_json(row: MixRow, *, with_cost: bool) -> dict[str, Any]:
         "figures": _figures(row.figures),
         "unknown": list(row.unknown),
         "failures": [failure.sentence for failure in row.failures],
+        "bounds_known": bool(row.asked_for),
         "can_be_mixed_l": None if row.mixable_l is None else round(row.mixable_l, 2),
         **cost,
     }
@@ -197,7 +210,12 @@ def _figures(figures: MixFigures | None) -> dict[str, Any] | None:
         "density_kg_l": round(figures.density_kg_l, 4),
         "carbon_nitrogen": None if ratio is None else round(ratio, 2),
         "shrinkage_pct": _pct(figures.shrinkage),
-        "stays_saturated": figures.excess > 0,
+        "shrinkage_measured": figures.measured,
+        "water_lo_pct": _pct(figures.water_lo),
+        "water_hi_pct": _pct(figures.water_hi),
+        "air_lo_pct": _pct(figures.air_lo),
+        "air_hi_pct": _pct(figures.air_hi),
+        "more_water_than_pores": figures.excess > 0,
     }
 
 

@@ -7,7 +7,7 @@ from inventory.calc.errors import Impossible
 from inventory.errors import BadInput, FieldError, Unknown
 from inventory.models import Mix, MixPart
 from kits.models import Profile
-from kits.physics.mix_bounds import AIR, STOCK, Bound, Bounds, Failure, listed
+from kits.physics.mix_bounds import STOCK, Bound, Bounds, Failure, listed
 from kits.physics.mix_design import (
     MOST_INGREDIENTS,
     CheaperMix,
@@ -17,9 +17,9 @@ from kits.physics.mix_design import (
     judge_mix,
     nearest_cheaper,
 )
-from kits.physics.mixes import Bed, Ingredient, MixFigures
+from kits.physics.mixes import SHRINKAGE, Bed, Ingredient, MixFigures, calibration_of, measured_shrinkage
 from kits.selectors.facts import facts
-from kits.terms.facts import Facts, Subject
+from kits.terms.facts import Facts, Figure, Subject
 from shop.calc.mix_fields import BOUNDS, LITRES, Asked
 from shop.selectors.ingredients import Loose, loose
 
@@ -52,6 +52,12 @@ class MixRow:
     unknown: tuple[str, ...]
     cents_per_l: float | None
     mixable_l: float | None
+    measured: Figure | None = None  # the shop's own shrinkage of it, in per cent of what is poured
+
+    @property
+    def shrinkage(self) -> float | None:
+        """The measured shrinkage, where it is what counts."""
+        return self.figures.shrinkage if self.figures is not None and self.figures.measured else None
 
     @property
     def figures(self) -> MixFigures | None:
@@ -61,16 +67,16 @@ class MixRow:
     @property
     def asked_for(self) -> tuple[Bound, ...]:
         """What is asked of it, one at a time."""
-        return tuple(bound for bound in listed([], self.bounds) if not _is_physics(bound))
+        return tuple(bound for bound in listed([], self.bounds) if not bound.is_physics)
 
     @property
     def failures(self) -> tuple[Failure, ...]:
         """The bounds that it does not keep, whatever is free."""
-        return tuple(failure for failure in self._about(stock=False) if not _is_physics(failure.bound))
+        return tuple(failure for failure in self._about(stock=False) if not failure.bound.is_physics)
 
     @property
-    def is_saturated(self) -> bool:
-        """Whether its parts hold more water than it has pores."""
+    def is_overfull(self) -> bool:
+        """Whether its parts would hold more water than it has pores, so that their sum cannot be right."""
         return self.figures is not None and self.figures.excess > 0
 
     @property
@@ -81,11 +87,6 @@ class MixRow:
     def _about(self, *, stock: bool) -> tuple[Failure, ...]:
         every = () if self.judgement is None else self.judgement.failures
         return tuple(failure for failure in every if (failure.bound.about == STOCK) is stock)
-
-
-def _is_physics(bound: Bound) -> bool:
-    """That no mix has less than no air is no wish: `is_saturated` tells of it."""
-    return bound.about == AIR and bound.least and bound.limit == 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,14 +237,18 @@ def _row(mix: Mix, parts: tuple[Part, ...], asked: Asked, known: Facts, styles: 
     style = known.styles.get(asked.style or next(iter(styles), ""))
     bed, bounds = bed_for(style, asked), bounds_for(style, asked)
     unknown = tuple(part.loose.unknown for part in parts if part.loose.known is None)
-    judgement = None
+    judgement, recipe = None, known.mixes.get(mix.code)
     if parts and not unknown:
         poured = [(part.loose.known, part.parts) for part in parts if part.loose.known]
-        judgement = judge_mix(poured, bounds, bed)
+        shrinkage = measured_shrinkage(recipe, poured) if recipe else None
+        if shrinkage is not None:
+            bed = replace(bed, calibration=calibration_of(poured, shrinkage))
+        judgement = judge_mix(poured, bounds, bed, shrinkage=shrinkage)
         parts = tuple(_poured(part, judgement.figures, bed) for part in parts)
     return MixRow(
         mix.code, mix.name, styles, style, bed, bounds, parts, judgement, unknown or _none(parts),
         _cents_per_l(parts, judgement), _mixable_l(parts, judgement),
+        recipe.figures.get(SHRINKAGE) if recipe else None,
     )  # fmt: skip
 
 

@@ -12,20 +12,22 @@ from kits.drawings.retention_curve import SoilPicture, retention_curve
 from kits.drawings.svg import svg
 from kits.physics.mix_bounds import NAMES, Bound
 from kits.physics.mix_design import CheaperMix, MixDesign
-from kits.physics.mixes import CURVE, Bed, MixFigures, mix_figures
+from kits.physics.mixes import CURVE, POROSITY, Bed, MixFigures, mix_figures
 from kits.terms.facts import Subject
 from shop.calc.mix_fields import NUMBERS, STYLE, WITH, Asked
 from shop.selectors.ingredients import Loose
-from shop.selectors.mixes import MixPage
+from shop.selectors.mixes import MixPage, MixRow
 
 PICTURE_PT = (480.0, 330.0)
 STEPS = 24
 CENTS = 100
 ASKED = "asked for here"
+SEEN = 0.0005  # a share that shows when it is told in tenths of a per cent
 # What a part of a mix is known by: words, the figure whose source speaks for all of them, and its unit.
 KNOWN_BY = (
     ("grain, mm", "grain_mm"),
     ("voids between grains", "void_fraction"),
+    ("pores as poured", POROSITY),
     ("dry density, kg/L", "density_kg_l"),
     ("carbon, % of dry mass", "carbon_pct"),
     ("nitrogen, % of dry mass", "nitrogen_pct"),
@@ -103,7 +105,7 @@ def _picture(page: MixPage) -> SafeString | str:
     poured = [(part.loose.known, part.parts) for part in row.parts if part.loose.known]
     built = (row.bed.front_mm + row.bed.back_mm) / 2
     heights = [max(2 * built, 200.0) * step / STEPS for step in range(1, STEPS + 1)]
-    layers = [mix_figures(poured, Bed.level(height)) for height in heights]
+    layers = [mix_figures(poured, Bed.level(height), shrinkage=row.shrinkage) for height in heights]
     drawn = SoilPicture(
         name=row.name,
         heights_mm=heights,
@@ -130,16 +132,49 @@ def _band(page: MixPage, about: str) -> tuple[float, float] | None:
 def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str]]:
     """Name, figure and how it comes about."""
     drained = f"drained, {_depth(page.row.bed)}"
-    yield "water held", _pct(figures.water), f"{drained}; the water of the parts added up"
-    yield "air", _pct(figures.air), f"{drained}; what water leaves of the pores"
+    yield "water held", _pct(figures.water), f"{drained}; {_water_words(figures)}"
+    yield "air", _pct(figures.air), f"{drained}; what water leaves of the pores, {_air_words(figures)}"
     yield "pores", _pct(figures.pores), "what is not solid"
     yield "dry density", f"{figures.density_kg_l:.2f} kg/L", "mass of the parts over the finished volume"
     ratio = figures.carbon_nitrogen
     yield "C:N", "not known" if ratio is None else f"{ratio:.0f}", _ratio_words(page)
-    shrinks = "of what is poured vanishes: fine parts fill the gaps of the coarse"
-    yield "shrinkage", _pct(figures.shrinkage), shrinks
+    yield "shrinkage", _pct(figures.shrinkage), _shrinkage_words(page.row)
     if figures.excess:
-        yield "more than fits", _pct(figures.excess), "its parts hold more water than it has pores: saturated"
+        yield "more than fits", _pct(figures.excess), "what its parts would hold beyond the pores of the mix"
+
+
+def _air_words(figures: MixFigures) -> str:
+    """Between what the air lies, and what bounds are held against where more is told."""
+    span, counted = _span(figures.air_lo, figures.air_hi), max(figures.spare, 0.0)
+    return f"{span}; {100 * counted:.1f} % can be counted on" if figures.air - counted > SEEN else span
+
+
+def _water_words(figures: MixFigures) -> str:
+    """How the water comes about and between what it lies."""
+    summed = "the water of the parts added up"
+    if figures.excess or figures.water_hi - figures.water > SEEN:
+        summed = (
+            "more than fits, eased off" if figures.excess else f"{summed}, less the air that stays trapped"
+        )
+    return (
+        f"{summed}; {_span(figures.water_lo, figures.water_hi)}, by whether the pores that vanish hold water"
+    )
+
+
+def _shrinkage_words(row: MixRow) -> str:
+    """How the shrinkage comes about: measured, or worked out although a measured one stands there."""
+    vanishes = "of what is poured vanishes"
+    if row.measured is None:
+        return f"{vanishes}: fine parts fill the gaps of the coarse; nobody has measured it of this mix"
+    if row.shrinkage is None:
+        told = f"the {row.measured.value:g} % {row.measured.source} would leave no room for what is solid"
+        return f"{vanishes}, worked out: {told}"
+    hard = f"{row.bed.calibration:.0%} of what hard grains would lose, taken for other mixes on this page too"
+    return f"{vanishes}: {row.measured.source}; {hard}"
+
+
+def _span(low: float, high: float) -> str:
+    return _pct(high) if _pct(low) == _pct(high) else f"{100 * low:.0f} to {_pct(high)}"
 
 
 def _ratio_words(page: MixPage) -> str:
@@ -205,6 +240,8 @@ def _sources(page: MixPage) -> Iterator[dict[str, str]]:
         yield _source(part.loose, "water curve: theta r, theta s, alpha per cm, n", curve, medium, "theta_s")
         for words, key in KNOWN_BY:
             value = medium.number(key)
+            if key == POROSITY and value is None:
+                continue  # its curve says it
             yield _source(part.loose, words, "not known" if value is None else f"{value:g}", medium, key)
 
 

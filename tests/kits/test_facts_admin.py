@@ -30,6 +30,8 @@ def test_an_own_figure_is_written_with_who_and_when(admin_client):
     ("changes", "words"),
     [
         ({"value": '"warm"'}, "must be a finite number"),
+        ({"field": "rh_hi_pct", "value": "101"}, "must be a finite number from 0 to 100 (%)"),
+        ({"field": "rh_hi_pct", "value": "-1"}, "must be a finite number from 0 to 100 (%)"),
         ({"field": "colour"}, "has a figure"),
         ({"why": ""}, "required"),
     ],

@@ -11,13 +11,14 @@ from scipy.integrate import quad
 from inventory.calc.blending import embedding, filling
 from inventory.calc.errors import Impossible
 from kits.physics.mix_bounds import Bounds
-from kits.physics.mix_design import LEAST_PART, design_mix, judge_mix, nearest_cheaper
-from kits.physics.mixes import Bed, Ingredient, ingredient, mix_figures, recipe_figures, with_stock
+from kits.physics.mix_design import LEAST_PART, MOST_INGREDIENTS, design_mix, judge_mix, nearest_cheaper
+from kits.physics.mixes import Bed, Ingredient, ingredient, mix_figures, recipe, recipe_figures, with_stock
 from kits.physics.retention import water_content
 from tests.known_facts import known_facts
 
 BED = Bed.level(100)
 PRICES = {"peat": 9, "perlite": 14, "bark-fines": 6, "washed-sand": 3, "coir-fibre": 8, "pumice": 18}
+PRICES |= {"topsoil": 2, "leaf-mould": 7}
 
 
 def pool(*codes, free_l=math.inf, **more):
@@ -62,7 +63,7 @@ def cheapest_on_grid(parts, bounds, steps):
     poured = shares(len(parts), steps)
     x = poured / volumes(parts, poured)[:, None]
     water = x @ np.array([capacity(part) for part in parts])
-    air = 1 - x @ np.array([1 - part.theta_s for part in parts]) - water
+    air = 1 - x @ np.array([1 - part.pores for part in parts]) - water
     density = x @ np.array([part.density_kg_l for part in parts])
     kept = (water >= bounds.water_lo) & (air >= bounds.air_lo) & (density <= bounds.density_hi)
     kept &= ((x == 0) | (x >= LEAST_PART)).all(axis=1)
@@ -86,6 +87,35 @@ def test_no_mix_of_a_fine_grid_is_cheaper_and_the_best_of_them_is_near(codes, bo
     assert design.cents <= best + 1e-9
     assert best <= design.cents * 1.03
     assert judge_mix(parts_of(design), bounds, BED).passes
+
+
+EIGHT = [
+    Bounds(water_lo=0.55, air_lo=0.12, density_hi=0.5),
+    Bounds(water_lo=0.45, air_lo=0.25, density_hi=1.0),
+    Bounds(water_lo=0.65, air_lo=0.1, density_hi=0.3),
+]
+
+
+@pytest.mark.parametrize("bounds", EIGHT, ids=lambda value: str(value)[:40])
+def test_no_grid_mix_of_eight_ingredients_is_cheaper_and_one_of_those_chosen_is_near(bounds):
+    parts = pool(*PRICES)
+    design = design_mix(parts, bounds, BED)
+    assert len(parts) == MOST_INGREDIENTS
+    assert design.cents <= cheapest_on_grid(parts, bounds, 12) + 1e-9  # 50,388 mixes
+    chosen = [part for part, _ in parts_of(design)]
+    assert cheapest_on_grid(chosen, bounds, 60) <= design.cents * 1.03
+
+
+def test_no_grid_mix_of_eight_keeps_bounds_that_clash_and_without_either_some_do():
+    parts, bounds = pool(*PRICES), Bounds(water_lo=0.85, air_lo=0.2, density_hi=0.5)
+    design = design_mix(parts, bounds, BED)
+    assert [bound.words for bound in design.clashing] == [
+        "container capacity of at least 85 %",
+        "air space of at least 20 %",
+    ]
+    assert cheapest_on_grid(parts, bounds, 12) == math.inf
+    for key in ("water_lo", "air_lo"):
+        assert cheapest_on_grid(parts, replace(bounds, **{key: 0.0}), 12) < math.inf
 
 
 def test_the_design_tells_litres_shares_cost_and_what_binds():
@@ -160,12 +190,48 @@ def test_a_failing_mix_is_told_by_figure_and_difference():
     ]
 
 
-def test_a_mix_whose_pores_are_filled_up_stays_saturated():
+def test_a_mix_whose_parts_hold_more_water_than_its_pores_lies_within_what_is_possible():
     clay = ingredient(known_facts().media["clay-powder"])
     muddy = [(*pool("washed-sand"), 4.0), (clay, 3.0)]
-    figures = mix_figures(muddy, BED)
-    assert (figures.air, figures.water) == (0, figures.pores)
-    assert "stays saturated" in judge_mix(muddy, Bounds(), BED).failures[0].sentence
+    figures = mix_figures(muddy, Bed.level(20))
+    assert figures.excess > 0
+    assert figures.water_lo < figures.water < figures.water_hi == figures.pores
+    assert 0 == figures.air_lo < figures.air < figures.air_hi
+    assert "its air is not known" in judge_mix(muddy, Bounds(), Bed.level(20)).failures[0].sentence
+
+
+DRY_MIXES = {"woodland": (70, 100), "scrub": (75, 100), "dune": (100, 130), "burrow": (120, 160)}
+
+
+@pytest.mark.parametrize(("code", "depths"), DRY_MIXES.items())
+def test_a_mix_of_poured_soil_keeps_air_as_its_solids_are_those_of_its_mass(code, depths):
+    """Solids by EN 13041: dry density over 2.65 kg/L for mineral soil; its field curve lies denser."""
+    media, mix = known_facts().media, known_facts().mixes[code]
+    figures = recipe_figures(mix, media, Bed(front_mm=depths[0], back_mm=depths[1]))
+    solid = sum(parts * (1 - part.pores) for part, parts in recipe(mix, media)) / figures.volume_l
+    assert figures.pores == pytest.approx(1 - solid)
+    assert figures.excess == 0
+    assert 0.02 < figures.air < figures.air_hi
+
+
+def test_soil_as_poured_has_the_pores_that_its_dry_density_leaves():
+    for code in ("topsoil", "clay-powder", "clay-loam"):
+        poured = ingredient(known_facts().media[code])
+        assert poured.pores == pytest.approx(1 - poured.density_kg_l / 2.65, abs=0.001)
+        assert poured.pores > poured.theta_s
+
+
+def test_water_of_equal_grains_has_no_range_as_nothing_vanishes():
+    one, two = (replace(part, grain_mm=3.0) for part in pool("perlite", "pumice"))
+    figures = mix_figures([(one, 1), (two, 1)], BED)
+    assert figures.water_lo == pytest.approx(figures.water_hi)
+
+
+def test_no_cheaper_mix_is_told_that_holds_more_water_than_it_has_pores():
+    shallow, parts = Bed.level(20), pool("peat", "perlite", "washed-sand")
+    design = design_mix(parts, Bounds(density_hi=0.9), shallow)
+    assert [bound.words for bound in design.binding] == ["pores for all the water of the parts"]
+    assert nearest_cheaper(parts, Bounds(density_hi=0.9), shallow) == ()
 
 
 def test_the_nearest_cheaper_mix_says_what_it_saves_and_fails():

@@ -2,10 +2,12 @@
 
 import pytest
 
+from inventory.actors import SYSTEM
 from inventory.models import Item, MixPart
 from kits.models import Profile
 from kits.physics.mixes import Bed, recipe_figures
 from kits.selectors.facts import facts
+from kits.services import overrides
 from shop.selectors import mixes
 from tests.shop.mixing import mixed, stock_loose
 from tests.shop.screens import HTMX, signed_in
@@ -127,13 +129,16 @@ def test_the_least_cost_mix_keeps_the_bounds_and_saves_on_the_recipe(mixing):
     assert "less than this mix" in page(air_lo="20")
 
 
-def test_a_mix_that_stays_saturated_is_told_and_holds_no_more_than_its_pores(mixing):
+def test_a_mix_whose_parts_hold_too_much_water_is_told_with_the_range_that_it_may_lie_in(mixing):
     mixed("mud", "Mud", CHIPS="2", SAND="1")  # sand fills the gaps between the chips
     thin = {"front": 5.0, "back": 5.0, "water_lo": 0.99}
     row = mixes.page(mixes.study("mud"), mixes.Asked("humid-forest", thin)).row
-    assert row.is_saturated
-    assert row.failures[0].value == row.figures.water == pytest.approx(row.figures.pores)
-    assert "it stays saturated, without air" in page(path="/mixes/mud/", front="5", back="5")
+    assert row.is_overfull
+    assert row.failures[0].value == pytest.approx(row.figures.pores)
+    assert 0 < row.figures.air < row.figures.air_hi
+    shown = page(path="/mixes/mud/", front="5", back="5")
+    assert "their sum cannot be right" in shown
+    assert "what its parts would hold beyond the pores of the mix" in shown
 
 
 def test_bounds_that_clash_are_named(mixing):
@@ -194,3 +199,36 @@ def test_everything_is_told_as_an_estimate_with_the_way_to_measure_it(mixing):
 
 def test_a_mix_that_is_not_there_is_told(mixing):
     assert "There is no mix &#x27;moonlight&#x27;." in page(path="/mixes/moonlight/", status=404)
+
+
+def test_a_style_without_bounds_is_told_on_page_and_list_and_typed_bounds_take_its_place(mixing):
+    shown = page(path="/mixes/dune/")
+    assert "No bounds on water and air are known for desert: there this mix is chosen by the styles" in shown
+    assert "Without bounds this is only the cheapest that can be poured, and no advice." in shown
+    assert "none known: by its style alone" in page(path="/mixes/")
+    assert 'id="unbounded"' not in page(path="/mixes/dune/", air_lo="1")
+    assert 'id="unbounded"' not in page()
+
+
+def test_air_that_is_only_trapped_is_told_and_not_counted_on(mixing):
+    shown = page(path="/mixes/understorey/", front="55", back="55", air_lo="4")
+    figures = worked(front=55.0, back=55.0).row.figures
+    assert 0 < figures.spare < figures.air - 0.001
+    assert f"{100 * figures.spare:.1f} % can be counted on" in shown
+    assert f"Its air space is {100 * figures.spare:.3g} %" in shown
+
+
+def test_where_no_bound_left_out_would_save_anything_the_page_says_so(mixing):
+    assert 'id="none-cheaper"' in page(water_lo="10", air_lo="1", **{"with": "SAND"})
+    assert 'id="none-cheaper"' not in page(air_lo="20")
+
+
+def test_a_shop_may_bound_the_soil_of_a_dry_style_by_its_own_figures(mixing):
+    for field, value in (("water_hi_pct", 20), ("air_lo_pct", 2)):
+        given = {"code": "desert", "field": field, "value": value, "why": "our dunes", "actor": SYSTEM}
+        overrides.set("style", **given)
+    shown = page(path="/mixes/dune/")
+    assert "Container capacity of at most 20 %" in shown
+    assert "our dunes (system) [own]" in shown
+    water = 100 * mixes.page(mixes.study("dune"), mixes.Asked()).row.figures.water
+    assert f"Its container capacity is {water:.3g} %, {water - 20:.2g} points too much" in shown

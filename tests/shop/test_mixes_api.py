@@ -119,3 +119,11 @@ def test_a_mix_that_is_not_there_is_told(mixing, ada):
 def test_items_without_a_cost_are_named_as_counting_for_nothing(mixing, ada):
     Item.objects.filter(code="SAND").update(cost=0)
     assert ada.post("mixes/design/", BODY).json()["unpriced"] == ["SAND"]
+
+
+def test_a_mix_without_bounds_says_that_nothing_tests_it(mixing, ada):
+    mixed("dune", "Dune mix", SAND="6", TOPSOIL="2")
+    assert {row["code"]: row["bounds_known"] for row in ada.get("mixes/").json()} == {
+        "dune": False,
+        "understorey": True,
+    }
