@@ -21,9 +21,9 @@ MOST_KEPT = 64  # plans of one process: what its clerks have on their worktables
 def plan_for(spec: Mapping[str, Any], *, terms: Terms, leaving_out: str | None = None) -> Plan:
     """The plan of a spec against today's facts, shelf and stock; raises BadSpec.
 
-    `leaving_out` is a demand whose own hold counts as free. Warm: one query for the state of the catalogue and
-    one a look at the stock. A plan is made once for one state of all that it depends on: asked for again, it is
-    the same plan while every item that it looked at is as free as it was.
+    `leaving_out` is a demand whose own hold counts as free. Warm: one query for the state of the catalogue,
+    and one a look at the stock. A plan is made once for one state of all that it depends on: asked for again,
+    it is the same plan while every item that it looked at is as free as it was.
     """
     at = catalogue_key()
     known, stocked = facts(at), stocked_shelf(at)
