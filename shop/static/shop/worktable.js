@@ -7,7 +7,6 @@ import { redraw } from "./redraw.js";
 
 const WAIT_MS = 150;
 const NOW = { now: true }; // every change of a draft can be undone
-const DRAWING_WAITS_MS = 60; // for another key, whose answer comes first
 const table = () => document.querySelector("form#table");
 const byId = (id) => document.getElementById(id);
 let timer = null;
@@ -19,7 +18,6 @@ let unsettled = false;
 let lit; // the part that is pointed at
 const REDRAWN = ["faults", "figures", "parts", "care", "block"];
 let drawing = new AbortController(); // the drawing that is being asked for
-let drawingTimer = null;
 
 // On the worktable S takes a substitute; the rooms keep their links.
 for (const link of document.querySelectorAll(".rooms [data-key=s], .rooms [data-key=q], .rooms [data-key=o]")) link.removeAttribute("data-key");
@@ -114,7 +112,7 @@ function settle() {
   restoreFocus();
   kept = null;
   if (byId("figures") && byId("figures").dataset.wants !== byId("drawing").dataset.shows)
-    drawingTimer = setTimeout(drawAnew, DRAWING_WAITS_MS);
+    drawAnew();
   tellScale();
 }
 
@@ -131,7 +129,6 @@ function tellFaults() {
 }
 
 function leaveDrawing() {
-  clearTimeout(drawingTimer);
   drawing.abort();
 }
 
