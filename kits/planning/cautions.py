@@ -77,7 +77,7 @@ def _added_lamps(kit: Kit) -> Iterator[Caution]:
 
 def _sunlight(kit: Kit) -> Iterator[Caution]:
     """What lamp and fixture do together, where things named or owned miss the animals' bands."""
-    lamp, fixture = kit.filled("uvb_lamp"), kit.filled("uvb_fixture")
+    lamp, fixture = kit.at_work("uvb_lamp"), kit.filled("uvb_fixture")
     read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
     spot = basking_spot(kit.build)
     if read is None or spot.open_fraction <= 0:

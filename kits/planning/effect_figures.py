@@ -27,7 +27,7 @@ def effects(kit: Kit) -> Iterator[Working]:
 
 
 def _uv(kit: Kit) -> Iterator[Working]:
-    lamp = kit.filled("uvb_lamp")
+    lamp = kit.at_work("uvb_lamp")
     read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
     if read is None:
         return
@@ -92,7 +92,7 @@ def _basking(kit: Kit) -> Iterator[Working]:
 
 def _lit_place(kit: Kit) -> tuple[Figures, warmth.Place, warmth.Beam] | None:
     """The kit's lamp, where animals bask and what the lamp does there."""
-    lamp, place = kit.filled("basking_lamp"), warmth.basking_place(kit.build)
+    lamp, place = kit.at_work("basking_lamp"), warmth.basking_place(kit.build)
     full = warmth.beam(place, lamp) if lamp and place and "basking_lamp" in kit.wanted else None
     return None if lamp is None or full is None or place is None else (lamp, place, full)
 

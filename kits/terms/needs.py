@@ -17,6 +17,7 @@ class Need:
     wanted: Figures = field(default_factory=dict)  # the numbers that an item is measured against
     because: tuple[str, ...] = ()
     distinct: bool = False  # slots of this role prefer different products
+    serves: str = ""  # the role that cannot be had without this one, as a lamp without its fixture
 
     @property
     def by_volume(self) -> bool:

@@ -277,11 +277,46 @@ def test_a_lamp_burns_who_climbs_to_it_and_is_a_stop_when_named():
     assert "stop" in {caution.level for caution in stops}
 
 
-def test_where_no_fixture_fits_the_lamp_stays_and_the_fixture_says_why():
-    long = fixture("LONG", rafter(length_mm=900, reflector_share=1.0))
-    plan = plan_of(CRESTED, shelf=shelf_with(lamp("READ", read(0.4)), long))
-    assert line_of(plan, "uvb_lamp").item == "READ"
+LONG = fixture("LONG", rafter(length_mm=900, reflector_share=1.0))
+
+
+def test_where_no_fixture_fits_the_lamp_is_not_listed_either_and_both_say_why():
+    plan = plan_of(CRESTED, shelf=shelf_with(lamp("READ", read(0.4)), LONG))
+    assert (line_of(plan, "uvb_lamp"), line_of(plan, "uvb_fixture")) == (None, None)
     assert "900 mm are more than 443 mm" in unmet(plan, "uvb_fixture")
+    assert unmet(plan, "uvb_lamp").startswith(
+        "Invented read would do the job, but no uvb fixture for it can be had: Its 900 mm"
+    )
+    assert not {"uvi_at_basking", "uvi_maximum_reachable"} & set(plan.figures)
+
+
+def test_nothing_is_sold_for_a_lamp_that_is_not_to_be_had():
+    plan = plan_of(CRESTED, shelf=shelf_with(lamp("STRONG", read(30)), fixture("BEAM", rafter())))
+    assert [one.role for one in plan.unmet] == ["uvb_lamp"]
+    assert line_of(plan, "uvb_fixture") is None
+    dark = shelf_of([thing for thing in THINGS if thing[1] != "basking_lamp"])
+    dry = plan_of(DRAGON, shelf=dark)
+    assert "basking_lamp" in [one.role for one in dry.unmet]
+    assert not {line.role for line in dry.lines} & {"lamp_holder", "dimmer"}
+    assert all("basking lamp" not in " ".join(line.because) for line in dry.lines)
+
+
+def test_a_fixture_of_another_socket_is_not_sold_with_a_lamp():
+    other = fixture("OTHER", {**rafter(reflector_share=1.0), "cap": "G13"})
+    plan = plan_of(CRESTED, shelf=shelf_with(lamp("READ", read(0.4)), other))
+    assert (line_of(plan, "uvb_lamp"), line_of(plan, "uvb_fixture")) == (None, None)
+    assert [one.role for one in plan.unmet] == ["uvb_lamp", "uvb_fixture"]
+
+
+def test_the_customers_own_fixture_is_a_partner_and_a_lamp_named_in_the_spec_stays():
+    shelf = shelf_with(lamp("READ", read(0.4)), LONG)
+    own = plan_of({**CRESTED, "own": ["uvb_fixture"]}, shelf=shelf)
+    assert line_of(own, "uvb_lamp").item == "READ"
+    assert "uvi_at_basking" in own.figures
+    named = plan_of({**CRESTED, "choose": {"uvb_lamp": ["READ"]}}, shelf=shelf)
+    assert line_of(named, "uvb_lamp").item == "READ"
+    assert [one.role for one in named.unmet] == ["uvb_fixture"]
+    assert "uvi_at_basking" not in named.figures
 
 
 def test_reached_and_fit_tell_the_same_index():
