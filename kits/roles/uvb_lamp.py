@@ -1,6 +1,7 @@
 """The UVB lamp, by the UV index that reaches the animals."""
 
 import math
+from dataclasses import replace
 
 from kits.effects.places import BACK_MM, CLOSED_TOPS, Spot, basking_spot
 from kits.effects.sunlight import (
@@ -12,6 +13,7 @@ from kits.effects.sunlight import (
     reached,
     reading,
     reflector_range,
+    reflector_share,
     wanted,
     zones,
 )
@@ -23,6 +25,7 @@ from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, text, wanted_number
 
 CODE = "uvb_lamp"
+BESIDE = "uvb_fixture"  # whose reflector changes what the lamp gives: see fit_beside
 ORDER = 110
 IN_SOIL = False
 OVERHANG_MM = 60.0
@@ -93,14 +96,8 @@ def _too_long(figures: Figures, span: float) -> str:
 def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
     asked, spot = _asked(need), _spot(need)
     found = reached(spot, read)
-    at = f"{found.back:.1f} at the back, {found.highest:.1f} at the highest reach"
-    said = f"It reaches {at}, in the fixture of its reading; {_bands(asked)}"
-    shown = {
-        "uvi_at_basking": round(found.back, 2),
-        "uvi_maximum_reachable": round(found.highest, 2),
-        "uvi_uncertainty_pct": round(100 * read.unsure),
-        "uvi_estimated": read.estimated,
-    }
+    said = _said(found, "the fixture of its reading", asked)
+    shown = _shown(found, read)
     least, most = reflector_range(found, asked)
     if not _some_fixture_does(found, asked):
         too_weak = least > 1
@@ -109,6 +106,39 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
     asks = _reflectors(least, most)
     because = (*_in_which_fixture(asks), f"{said}{_doubt(read)}.")
     return Fit(because=because, figures=shown, rank=rank, asks=asks)
+
+
+def _said(found: Reached, where: str, asked: Wanted) -> str:
+    at = f"{found.back:.1f} at the back, {found.highest:.1f} at the highest reach"
+    return f"It reaches {at}, in {where}; {_bands(asked)}"
+
+
+def _shown(found: Reached, read: Reading) -> dict[str, object]:
+    return {
+        "uvi_at_basking": round(found.back, 2),
+        "uvi_maximum_reachable": round(found.highest, 2),
+        "uvi_uncertainty_pct": round(100 * read.unsure),
+        "uvi_estimated": read.estimated,
+    }
+
+
+def fit_beside(need: Need, figures: Figures, fixture: Figures) -> Fit:
+    """The same lamp with the figures of the fixture that it shines in here."""
+    alone, read = fit(need, figures), reading(figures)
+    if read is None:
+        return alone
+    asked, found = _asked(need), reached(_spot(need), read, reflector=reflector_share(fixture))
+    told = f"{_said(found, _here(fixture), asked)}{_doubt(read)}."
+    rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
+    return replace(alone, because=(*alone.because[:-1], told), figures=_shown(found, read), rank=rank)
+
+
+def _here(fixture: Figures) -> str:
+    """The fixture of the kit beside that of the reading."""
+    if positive(fixture, "reflector_share") is None:
+        return "this kit's fixture, taken to be like that of its reading"
+    share = reflector_share(fixture)
+    return "this kit's fixture" + (f", {share:.0%} of that of its reading" if share != 1 else "")
 
 
 def _some_fixture_does(found: Reached, asked: Wanted) -> bool:

@@ -319,6 +319,37 @@ def test_the_customers_own_fixture_is_a_partner_and_a_lamp_named_in_the_spec_sta
     assert "uvi_at_basking" not in named.figures
 
 
+@pytest.mark.parametrize(
+    ("share", "told"), [(0.5, "fixture, 50% of that of its reading;"), (1.0, "fixture;")]
+)
+def test_the_line_of_a_lamp_tells_what_it_gives_in_the_fixture_that_was_chosen(share, told):
+    shelf = shelf_with(lamp("READ", read(0.9)), fixture("ONLY", rafter(reflector_share=share)))
+    plan = plan_of(perched(CRESTED, 300), shelf=shelf)
+    line = line_of(plan, "uvb_lamp")
+    for figure in ("uvi_at_basking", "uvi_maximum_reachable"):
+        assert line.figures[figure] == pytest.approx(plan.figures[figure], abs=0.006)
+    assert f"It reaches {line.figures['uvi_at_basking']:.1f} at the back" in line.because[-1]
+    assert f"in this kit's {told}" in line.because[-1]
+
+
+def test_a_lamp_that_could_stand_in_is_told_in_the_fixture_of_the_kit():
+    shelf = shelf_with(
+        lamp("READ", read(0.8), 100), lamp("OTHER", read(0.6), 900),
+        fixture("SLIM", rafter(reflector_share=0.5)),
+    )  # fmt: skip
+    plan = plan_of(CRESTED, shelf=shelf)
+    now = plan.figures["uvi_at_basking"]
+    [other] = line_of(plan, "uvb_lamp").substitutes
+    assert other.figures["uvi_at_basking"] == pytest.approx(now * 0.6 / 0.8, abs=0.01)
+    assert "in this kit's fixture, 50% of that of its reading" in other.because[-1]
+
+
+def test_the_customers_own_fixture_is_the_one_that_a_lamp_is_told_in():
+    own = [{"role": "uvb_fixture", "figures": rafter(reflector_share=0.5)}]
+    line = line_of(plan_of({**CRESTED, "own": own}, shelf=shelf_with(lamp("READ", read(0.8)))), "uvb_lamp")
+    assert "in this kit's fixture, 50% of that of its reading" in line.because[-1]
+
+
 def test_reached_and_fit_tell_the_same_index():
     found = reached(basking_spot(build_of(CRESTED)), reading(read(0.4)))
     assert fit("uvb_lamp", read(0.4), CRESTED).figures["uvi_at_basking"] == round(found.back, 2)
