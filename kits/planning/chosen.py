@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from kits.effects.airing import open_depth_mm
 from kits.planning.build import Draft
 from kits.planning.lines import unmet_roles
 from kits.planning.pairs import lacking, partners_of
@@ -106,7 +107,7 @@ def _select(job: Job, needs: tuple[Need, ...], build: Build, taken: Mapping[str,
         choose=job.spec.choose,
         fill=job.spec.fill,
         owned=build.owned,
-        capacities={"top_depth_mm": build.box.depth_mm},
+        capacities={"top_depth_mm": open_depth_mm(build)},
         taken=taken,
     )
 

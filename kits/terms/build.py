@@ -19,6 +19,7 @@ class Box:
     top_kind: str  # mesh, glass, solid or open
     top_open_fraction: float
     size_code: str = ""  # empty for an enclosure measured by its owner
+    covered_share: float | None = None  # of a mesh top, as asked for; None where the plan decides
 
     @property
     def footprint_m2(self) -> float:
