@@ -103,6 +103,8 @@ def room_air_inside_pct(build: Build) -> float:
 def open_share(build: Build) -> float:
     """Share of the top that stays open in this plan: all of it where no cover is laid."""
     as_asked = _as_asked(build)
+    if "mesh_cover" in build.unmet:
+        return 1.0
     if as_asked is not None:
         return as_asked
     if "mesh_cover" in build.without or not wants_cover(build):

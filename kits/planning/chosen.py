@@ -14,7 +14,7 @@ from kits.planning.shelf import Shelf
 from kits.planning.spec import BuildSpec
 from kits.planning.stock import ReadFree
 from kits.terms.build import Build
-from kits.terms.facts import Subject
+from kits.terms.facts import Facts, Subject
 from kits.terms.needs import Need, Offer, Pick
 from kits.terms.plan import Unmet
 from kits.terms.reading import positive
@@ -25,6 +25,7 @@ class Job:
     """One spec to be planned from one shelf."""
 
     spec: BuildSpec
+    facts: Facts
     shelf: Shelf
     read_free: ReadFree  # remembers what it has read, so that all passes see the same stock
 
@@ -53,7 +54,7 @@ class _Rest:
 def choose(job: Job, draft: Draft) -> Chosen:
     """Items for every role of the draft: those in the soil first, since they take the place of soil."""
     in_soil = requirements(draft.build, in_soil=True)
-    first = _select(job, in_soil.needs, draft.build, {})
+    first = select_for(job, in_soil.needs, draft.build, {})
     kept = _kept(first.picks, job.spec)
     build = replace(
         draft.build,
@@ -80,7 +81,7 @@ def _in_whole_pairs(job: Job, build: Build, taken: Mapping[str, int]) -> _Rest:
     while True:
         wants = _with_named(job.spec, build, requirements(build, in_soil=False))
         needs = tuple(need for need in wants.needs if need.role not in build.unmet)
-        selection = _select(job, needs, build, taken)
+        selection = select_for(job, needs, build, taken)
         given_up = lacking(selection.picks, named=job.spec.choose)
         if not given_up:
             return _Rest(build, wants, selection, tuple(lost))
@@ -98,7 +99,8 @@ def _with_named(spec: BuildSpec, build: Build, rest: Requirements) -> Requiremen
     return Requirements((*rest.needs, *bought), {**rest.wanted, **named})
 
 
-def _select(job: Job, needs: tuple[Need, ...], build: Build, taken: Mapping[str, int]) -> Selection:
+def select_for(job: Job, needs: tuple[Need, ...], build: Build, taken: Mapping[str, int]) -> Selection:
+    """The best picks for these needs of a build, beside pieces that are taken already."""
     return select(
         needs,
         shelf=job.shelf,

@@ -6,14 +6,17 @@ from kits.terms.conditions import LOADS
 from kits.terms.needs import Pick
 from kits.terms.plan import Unmet
 
+# Without one of these the rest has another job: fewer things to carry, a colder box, air that escapes.
+FELT = LOADS | {"mesh_cover"}
+
 
 def lacking(picks: Sequence[Pick], *, named: Collection[str] = ()) -> tuple[Unmet, ...]:
-    """The lamps and heaters that are given up, each once with its reason.
+    """The lamps, heaters and covers that are given up, each once with its reason.
 
     What the spec names is kept, as everywhere; the gap then stands beside it.
     """
     of_their_own = [
-        Unmet(pick.need.role, pick.refusal) for pick in picks if pick.need.role in LOADS and not pick.offers
+        Unmet(pick.need.role, pick.refusal) for pick in picks if pick.need.role in FELT and not pick.offers
     ]
     for_their_partner = [
         Unmet(load.need.role, _without(load, partner))
@@ -39,6 +42,6 @@ def partners_of(given_up: Iterable[Unmet], picks: Sequence[Pick]) -> Iterator[Un
 
 
 def _without(load: Pick, partner: Pick) -> str:
-    """Why a lamp that would do is not listed."""
+    """Why a lamp that would do is not listed; what its partner lacks is told of the partner."""
     name, what = load.offers[0][0].ware.name, partner.need.role.replace("_", " ")
-    return f"{name} would do the job, but no {what} for it can be had: {partner.refusal}"
+    return f"{name} would do the job, but no {what} for it can be had."

@@ -8,6 +8,7 @@ from kits.planning.chosen import Chosen, Job, choose
 from kits.planning.figures import published, work_out
 from kits.planning.kit import Kit
 from kits.planning.lines import plan_lines
+from kits.planning.remedies import with_remedies
 from kits.planning.requirements import left_out, owned_figures, unfit_things
 from kits.planning.shelf import Shelf
 from kits.planning.spec import BuildSpec
@@ -20,7 +21,7 @@ from kits.terms.plan import Caution, Plan, Terms
 
 def plan(spec: BuildSpec, *, facts: Facts, shelf: Shelf, read_free: ReadFree, terms: Terms) -> Plan:
     """The computed answer to a build spec: the same spec, facts, shelf and stock give the same plan."""
-    job = Job(spec, shelf, Stock(read_free))  # its memory shows all passes the same stock
+    job = Job(spec, facts, shelf, Stock(read_free))  # its memory shows all passes the same stock
     owned, owned_cautions = owned_figures(spec, shelf)
     draft = draft_build(spec, facts=facts, owned=owned)
     chosen = choose(job, draft)
@@ -54,7 +55,7 @@ def _answer(kit: Kit, job: Job, draft: Draft, chosen: Chosen, owned_cautions: tu
     return Plan(
         spec=job.spec.data,
         lines=tuple(kit.lines),
-        unmet=chosen.unmet,
+        unmet=with_remedies(job, chosen),
         figures=published(found),
         workings=found,
         cautions=_by_level(told),

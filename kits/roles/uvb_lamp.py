@@ -3,7 +3,7 @@
 import math
 from dataclasses import replace
 
-from kits.effects.places import BACK_MM, CLOSED_TOPS, Spot, basking_spot
+from kits.effects.places import CLOSED_TOPS, Spot, basking_spot
 from kits.effects.sunlight import (
     TUBES,
     Reached,
@@ -29,7 +29,6 @@ BESIDE = "uvb_fixture"  # whose reflector changes what the lamp gives: see fit_b
 ORDER = 110
 IN_SOIL = False
 OVERHANG_MM = 60.0
-HEADROOM_MM = 100.0  # no perch is proposed nearer to the top
 GOOD_SHARE = 0.5  # of the width: room for a lit and a shaded end
 STEPS = 10  # of length below the good share, so that of tubes too short a longer one comes first
 TENTHS, ROUNDING = 10, 1e-9
@@ -57,8 +56,6 @@ def needs(build: Build) -> tuple[Need, ...]:
         "zone_lo": low,
         "zone_hi": high,
         "span_mm": span,
-        "ground_mm": max(build.surface_mm()),
-        "highest_mm": build.box.height_mm - HEADROOM_MM,
     }
     return (Need(CODE, count=1, wanted=wanted_here, because=because),)
 
@@ -100,8 +97,7 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
     shown = _shown(found, read)
     least, most = reflector_range(found, asked)
     if not _some_fixture_does(found, asked):
-        too_weak = least > 1
-        return Fit(refusal=f"{said}.", figures=shown, remedy=_other_perch(need, read, too_weak=too_weak))
+        return Fit(refusal=f"{said}.", figures=shown)
     rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
     asks = _reflectors(least, most)
     because = (*_in_which_fixture(asks), f"{said}{_doubt(read)}.")
@@ -194,19 +190,6 @@ def _short_steps(figures: Figures, span: float) -> int:
     if text(figures, "technology") not in TUBES or length is None:
         return STEPS + 1
     return max(0, math.ceil((1 - length / (GOOD_SHARE * span)) * STEPS))
-
-
-def _other_perch(need: Need, read: Reading, *, too_weak: bool) -> str:
-    """A perch at which the lamp would do in the fixture of its reading, where there is one."""
-    spot, asked = _spot(need), _asked(need)
-    index, above_perch = (asked.least, BACK_MM) if too_weak else (asked.most, BACK_MM + spot.stretch_mm)
-    height = height_of_index_mm(spot, read, index) - above_perch
-    if not wanted_number(need, "ground_mm") <= height <= wanted_number(need, "highest_mm"):
-        return ""
-    rounded = 10 * (math.ceil if too_weak else math.floor)(height / 10)
-    if not _some_fixture_does(reached(spot.moved(rounded), read), asked):
-        return ""  # what is enough at the back is then too much above it
-    return f"With the highest perch at {rounded:.0f} mm it would do."
 
 
 def _listed(need: Need, figures: Figures) -> Fit:

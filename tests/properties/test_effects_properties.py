@@ -221,7 +221,9 @@ def _planted(build, plan):
     species = {
         str(LIT.offer("plant", line.item).figures["species"]) for line in plan.lines if line.role == "plant"
     }
-    return replace(build, planted=tuple(build.plants[code] for code in build.plants if code in species))
+    gone = frozenset(one.role for one in plan.unmet)  # a cover that cannot be had holds no air
+    planted = tuple(build.plants[code] for code in build.plants if code in species)
+    return replace(build, planted=planted, unmet=gone)
 
 
 def _figures(plan, role):
