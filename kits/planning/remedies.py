@@ -16,6 +16,7 @@ from kits.terms.plan import Remedy, Unmet
 
 STRIDE = 4  # values that are passed over once a lamp does but its partner does not
 MOST_SETS = 24  # sets of a load and its partners that are tried one way
+MOST_PROOFS = 3  # times that everything is chosen anew for one field
 
 
 def with_remedies(job: Job, chosen: Chosen) -> tuple[Unmet, ...]:
@@ -30,7 +31,9 @@ def _with_remedies(job: Job, chosen: Chosen, unmet: Unmet) -> Unmet:
         return unmet
     trial = _Trial.of(job, chosen, unmet.role)
     found = tuple(remedy for lever in levers if (remedy := trial.smallest(lever)))
-    told = " ".join(remedy.text for remedy in found) or f"No change of {_listed(levers)} alone would do."
+    told = (
+        " ".join(remedy.text for remedy in found) or f"No change of {_listed(levers)} alone was found to do."
+    )
     return replace(unmet, because=f"{unmet.because} {told}", remedies=found)
 
 
@@ -47,28 +50,36 @@ class _Trial:
     build: Build
     role: str
     partners: tuple[str, ...]  # roles without which it cannot be had
-    unmet: frozenset[str]
+    may_lack: frozenset[str]  # the other roles that are unmet, and what would carry them
 
     @classmethod
     def of(cls, job: Job, chosen: Chosen, role: str) -> "_Trial":
         """The build as it would be if the role, and a cover of the mesh, could be had."""
         build = replace(chosen.build, unmet=chosen.build.unmet - {role, "mesh_cover"})
-        needs = requirements(build, in_soil=False).needs
-        partners = tuple(dict.fromkeys(need.role for need in needs if need.serves == role))
-        return cls(job, build, role, partners, frozenset(unmet.role for unmet in chosen.unmet))
+        whole = requirements(replace(build, unmet=frozenset()), in_soil=False).needs
+        partners = tuple(dict.fromkeys(need.role for need in whole if need.serves == role))
+        others = frozenset(unmet.role for unmet in chosen.unmet) - {role, *partners}
+        carrying = {need.role for need in whole if need.serves in others}
+        return cls(job, build, role, partners, others | carrying)
 
     def smallest(self, lever: Lever) -> Remedy | None:
-        """The smallest change that passes, each way's first one put to the proof."""
-        starts = [(at, way) for way in lever.ways(self.build) if (at := self._first(lever, way)) is not None]
-        for at, way in sorted(starts, key=lambda start: start[0]):
-            remedy = self._proved(lever, way[at])
+        """The smallest change that passes, put to the proof; after one that fails it, the next."""
+        ways = lever.ways(self.build)
+        starts = {number: self._first(lever, way, 0) for number, way in enumerate(ways)}
+        for _ in range(MOST_PROOFS):
+            open_ways = [(at, number) for number, at in starts.items() if at is not None]
+            if not open_ways:
+                break
+            at, number = min(open_ways)
+            remedy = self._proved(lever, ways[number][at])
             if remedy:
                 return remedy
+            starts[number] = self._first(lever, ways[number], at + STRIDE)
         return None
 
-    def _first(self, lever: Lever, way: Way) -> int | None:
-        """Where one way first leads to a set of load and partners that goes together."""
-        failed, at, tried = -1, 0, 0
+    def _first(self, lever: Lever, way: Way, start: int) -> int | None:
+        """Where one way, from here on, leads to a set of load and partners that goes together."""
+        failed, at, tried = start - 1, start, 0
         while at < len(way) and tried < MOST_SETS:
             build = lever.moved(self.build, way[at])
             if not self._some_item_does(build):
@@ -103,7 +114,7 @@ class _Trial:
         """The change, where everything chosen anew leaves the role filled and no other one unmet by it."""
         wanted = lever.value(self.build, value)
         chosen = _chosen_anew(self.job, changed(self.job.spec.data, lever.pointer, wanted))
-        if chosen is None or not {one.role for one in chosen.unmet} <= self.unmet - {self.role}:
+        if chosen is None or not {one.role for one in chosen.unmet} <= self.may_lack:
             return None
         does = "it would do" if self.role in chosen.wanted else "none is needed"
         return Remedy(lever.pointer, wanted, f"With {lever.words(value)} {does}.")

@@ -6,7 +6,7 @@ import pytest
 
 from kits.planning import levers, remedies
 from kits.planning.remedies import changed
-from tests.full_shelf import CRESTED
+from tests.full_shelf import CRESTED, DESERT
 from tests.lit_shelf import REPLACED, THINGS, line_of, plan_of, rafter, read, shelf_of, spot, unmet
 
 TALL = {
@@ -84,6 +84,14 @@ def test_the_change_that_is_offered_fills_the_role_and_a_smaller_one_does_not(
     assert unmet(smaller, role)
 
 
+def test_two_lamps_that_want_another_perch_are_each_told_their_own():
+    plan = plan_of(perched(DESERT, 410))
+    assert {"uvb_lamp", "basking_lamp"} <= {one.role for one in plan.unmet}
+    remedy = remedy_of(plan, "basking_lamp", "/perches_mm")
+    assert remedy.value == [{"height": 370, "back": 290}]
+    assert line_of(plan_of(perched(DESERT, 370)), "basking_lamp") is not None
+
+
 def test_the_change_is_offered_and_never_made():
     shelf = only(night_heat={**PANEL, "watts": 5})
     data = room(TALL, night=8)
@@ -97,9 +105,9 @@ def test_the_change_is_offered_and_never_made():
 
 def test_where_no_single_change_helps_it_is_said():
     weak = plan_of(CRESTED, shelf=only(uvb_lamp=read(0.01), uvb_fixture=BEAM))
-    assert unmet(weak, "uvb_lamp").endswith("No change of the highest perch alone would do.")
+    assert unmet(weak, "uvb_lamp").endswith("No change of the highest perch alone was found to do.")
     long = plan_of(CRESTED, shelf=only(uvb_lamp=read(0.4), uvb_fixture=rafter(length_mm=900)))
-    assert unmet(long, "uvb_lamp").endswith("No change of the highest perch alone would do.")
+    assert unmet(long, "uvb_lamp").endswith("No change of the highest perch alone was found to do.")
     assert [one.remedies for one in (*weak.unmet, *long.unmet)] == [(), (), ()]
 
 
