@@ -24,6 +24,7 @@ IN_SOIL = False
 USUAL_LIFE_DAYS = 240
 MOST_TIMES = 4.0  # a lamp that only warms air gives at most so many times what is needed
 LEAST_W = 40.0  # a small lamp is never too large for the air
+BURNS_UNDIMMED = 10  # a lamp that burns once its control fails comes after all that do not
 DIMMED_WELL = (0.4, 0.15)  # a lamp dimmed below these is larger, and much larger, than it need be
 
 
@@ -89,7 +90,8 @@ def _on_the_surface(place: Place, figures: Figures) -> Fit:
     set_c = surface_at(place, full, share)
     shown |= {"basking_surface_c": round(set_c, 1), "dimmed_to_pct": round(100 * share)}
     because = f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C (estimate for a dry, thin surface)."
-    return Fit(because=(because,), figures=shown, rank=_rank(figures, share))
+    rank = _rank(figures, share) + (BURNS_UNDIMMED if full.nearest_w_m2 > FULL_SUN_W_M2 else 0)
+    return Fit(because=(because,), figures=shown, rank=rank)
 
 
 def _rank(figures: Figures, share: float) -> int:
