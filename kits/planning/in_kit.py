@@ -21,9 +21,9 @@ def fit_in_kit(need: Need, choice: Choice, roles: Mapping[str, Role], filled: Ma
     return cast(Fit, beside(need, choice.group.figures, partner))
 
 
-def stand_beside(role: str, roles: Mapping[str, Role]) -> frozenset[str]:
-    """The roles whose figures change with what fills this one."""
-    return frozenset(code for code, module in roles.items() if _partner(module) == role)
+def partners(roles: Mapping[str, Role]) -> dict[str, str]:
+    """The roles whose figures change with what fills another one, each with that one."""
+    return {code: partner for code, module in roles.items() if (partner := _partner(module))}
 
 
 def _partner(role: Role) -> str:

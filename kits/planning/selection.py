@@ -6,12 +6,13 @@ price, waste, item. Only the pack sizes of the product that was chosen use what 
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from kits.planning import coupled
 from kits.planning.choices import Choice
 from kits.planning.coupled import Together, choose_together
 from kits.planning.fields import Field
-from kits.planning.in_kit import fit_in_kit
+from kits.planning.in_kit import fit_in_kit, partners
 from kits.planning.measured import measured
 from kits.planning.refusals import breach, figures_of, unmet_reason, untied_reason
 from kits.planning.shelf import Shelf
@@ -45,6 +46,11 @@ class Selection:
     entries: Mapping[int, Entry | None] = field(default_factory=dict)  # coupled needs by position
     roles: Mapping[str, Role] = field(default_factory=dict)
     filled: Mapping[str, Figures] = field(default_factory=dict)  # by role: chosen, else the customer's
+
+    @cached_property
+    def partners(self) -> dict[str, str]:
+        """The roles that are told beside another one, each with that one."""
+        return partners(self.roles)
 
     @property
     def taken(self) -> dict[str, int]:

@@ -9,7 +9,7 @@ from kits.planning import coupled
 from kits.planning.choices import Choice
 from kits.planning.fields import FIRST_LOOK
 from kits.planning.groups import Group
-from kits.planning.in_kit import fit_in_kit, stand_beside
+from kits.planning.in_kit import fit_in_kit
 from kits.planning.selection import Selection
 from kits.planning.side_by_side import verdict
 from kits.planning.stock import Stock
@@ -128,7 +128,7 @@ def _told_beside(selection: Selection, changed: Mapping[int, Choice]) -> list[tu
     needs = [one.need for one in selection.alternatives]
     then = {**selection.filled, **{needs[at].role: choice.group.figures for at, choice in changed.items()}}
     moved = {needs[at].role for at in changed}
-    dependent = {role for other in moved for role in stand_beside(other, selection.roles)} - moved
+    dependent = {role for role, other in selection.partners.items() if other in moved and role not in moved}
     beside = {
         at: choice for at, choice in enumerate(selection.chosen) if needs[at].role in dependent and choice
     }
