@@ -3,18 +3,23 @@
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from kits.effects.airing import open_share
 from kits.effects.places import highest_perch
+from kits.physics.geometry import layer_l
+from kits.planning.layers import AIR_SHARE
 from kits.planning.spec_fields import MOST_COVERED
-from kits.terms.build import Build, Perch, Room
+from kits.terms.build import Build, Layer, Perch, Room
 
-PERCH_MM, ROOM_C, HUMIDITY_PCT, COVERED = 5.0, 0.5, 1.0, 0.05  # steps
+PERCH_MM, DEPTH_MM, ROOM_C, HUMIDITY_PCT, COVERED = 5.0, 5.0, 0.5, 1.0, 0.05  # steps
+LEAST_SOIL_MM = 10.0
 HEADROOM_MM = 100.0  # no perch is proposed nearer to the top
 MOST_ROOM_C = 45.0
 MOST_ROOM_PCT = 65.0  # more lets mould grow in a house; common practice, no source
 ROUNDING = 1e-9
 
+Spec = Mapping[str, Any]
 Way = Sequence[float]  # values from the smallest change to the largest
 
 
@@ -26,8 +31,8 @@ class Lever:
     pointer: str
     ways: Callable[[Build], tuple[Way, ...]]
     moved: Callable[[Build, float], Build]  # the build with this value, good enough to look for the smallest
-    value: Callable[[Build, float], object]  # what is to stand in the spec
-    words: Callable[[float], str]
+    value: Callable[[Spec, Build, float], object]  # what is to stand in the spec
+    words: Callable[[Build, float], str]
 
 
 def _grid(low: float, high: float, step: float) -> list[float]:
@@ -55,13 +60,54 @@ def _with_perch(build: Build, height_mm: float) -> Build:
     return replace(build, perches=perches)
 
 
-def _perches(build: Build, height_mm: float) -> object:
+def _perches(spec: Spec, build: Build, height_mm: float) -> object:
     there = _with_perch(build, height_mm).perches
     return [{"height": _plain(perch.height_mm), "back": _plain(perch.back_mm)} for perch in there]
 
 
 def _plain(value: float) -> float | int:
     return int(value) if value == int(value) else value
+
+
+def _soil(build: Build) -> Layer | None:
+    return build.layers.get("substrate")
+
+
+def _depth_ways(build: Build) -> tuple[Way, ...]:
+    """Depths at the front, below sill and air; never made shallower than diggers want."""
+    layer = _soil(build)
+    if layer is None or layer.litres <= 0:
+        return ()
+    slope = _slope_mm(layer)
+    front, back = build.surface_mm()
+    most_front = layer.front_mm + max(0.0, build.box.sill_mm - front)
+    most_back = layer.back_mm + max(0.0, (1 - AIR_SHARE) * build.box.height_mm - back)
+    digs = (o.subject.number("substrate_depth_lo_mm") or 0.0 for o in build.occupants)
+    least = min(layer.front_mm, max(LEAST_SOIL_MM, max(digs, default=0.0) - slope))
+    return _both(layer.front_mm, _grid(least, min(most_front, most_back - slope), DEPTH_MM))
+
+
+def _slope_mm(layer: Layer) -> float:
+    return DEPTH_MM * round((layer.back_mm - layer.front_mm) / DEPTH_MM)
+
+
+def _with_depth(build: Build, front_mm: float) -> Build:
+    """Soil of another depth with the slope that it has."""
+    box, layer = build.box, build.layers["substrate"]
+    back_mm = front_mm + _slope_mm(layer)
+    litres = layer_l(box.width_mm / 1000, box.depth_mm / 1000, front_mm / 1000, back_mm / 1000)
+    moved = replace(layer, front_mm=front_mm, back_mm=back_mm, litres=litres, explicit=True)
+    return replace(build, layers={**build.layers, "substrate": moved})
+
+
+def _depths(spec: Spec, build: Build, front_mm: float) -> object:
+    ends = {"substrate_front": front_mm, "substrate_back": front_mm + _slope_mm(build.layers["substrate"])}
+    return {**(spec.get("depths_mm") or {}), **{end: _plain(depth) for end, depth in ends.items()}}
+
+
+def _deep(build: Build, front_mm: float) -> str:
+    back_mm = front_mm + _slope_mm(build.layers["substrate"])
+    return f"soil of {front_mm:g} mm in front and {back_mm:g} mm at the back"
 
 
 def _night_ways(build: Build) -> tuple[Way, ...]:
@@ -95,7 +141,7 @@ def _with_room(build: Build, room: Room) -> Build:
     return replace(build, room=room)
 
 
-def _typed(build: Build, value: float) -> object:
+def _typed(spec: Spec, build: Build, value: float) -> object:
     return _plain(value)
 
 
@@ -105,15 +151,16 @@ PERCH = Lever(
     _perch_ways,
     _with_perch,
     _perches,
-    lambda height_mm: f"the highest perch at {height_mm:g} mm",
+    lambda build, height_mm: f"the highest perch at {height_mm:g} mm",
 )
+DEPTH = Lever("the depth of the soil", "/depths_mm", _depth_ways, _with_depth, _depths, _deep)
 NIGHT = Lever(
     "the room's night",
     "/room/night_temperature_c",
     _night_ways,
     lambda build, c: _with_room(build, replace(build.room, night_temperature_c=c)),
     _typed,
-    lambda c: f"the room at {c:g} C at night",
+    lambda build, c: f"the room at {c:g} C at night",
 )
 DAY = Lever(
     "the room's day",
@@ -121,7 +168,7 @@ DAY = Lever(
     _day_ways,
     lambda build, c: _with_room(build, replace(build.room, temperature_c=c)),
     _typed,
-    lambda c: f"the room at {c:g} C by day",
+    lambda build, c: f"the room at {c:g} C by day",
 )
 HUMIDITY = Lever(
     "the room's humidity",
@@ -129,7 +176,7 @@ HUMIDITY = Lever(
     _humidity_ways,
     lambda build, pct: _with_room(build, replace(build.room, relative_humidity_pct=pct)),
     _typed,
-    lambda pct: f"the room at {pct:g} % humidity",
+    lambda build, pct: f"the room at {pct:g} % humidity",
 )
 COVER = Lever(
     "the share of the mesh that is covered",
@@ -137,9 +184,10 @@ COVER = Lever(
     _cover_ways,
     lambda build, share: replace(build, box=replace(build.box, covered_share=share)),
     _typed,
-    lambda share: f"{share:.0%} of the mesh covered",
+    lambda build, share: f"{share:.0%} of the mesh covered",
 )
 LEVERS: Mapping[str, tuple[Lever, ...]] = {
+    "substrate": (DEPTH,),
     "uvb_lamp": (PERCH,),
     "basking_lamp": (PERCH, DAY, COVER),
     "night_heat": (NIGHT, COVER),

@@ -26,7 +26,7 @@ def with_remedies(job: Job, chosen: Chosen) -> tuple[Unmet, ...]:
 
 def _with_remedies(job: Job, chosen: Chosen, unmet: Unmet) -> Unmet:
     levers = LEVERS.get(unmet.role, ())
-    levers = tuple(lever for lever in levers if any(lever.ways(chosen.build)))
+    levers = tuple(lever for lever in levers if lever.ways(chosen.build))
     if not levers:
         return unmet
     trial = _Trial.of(job, chosen, unmet.role)
@@ -98,7 +98,8 @@ class _Trial:
     def _some_item_does(self, build: Build) -> bool:
         """The role's own predicate, item by item; nothing else is looked at yet."""
         role, named = ROLES[self.role], self.job.spec.choose.get(self.role)
-        groups = self.job.shelf.section(self.role, named or None).groups
+        of_role = self.job.shelf.section(self.role, named or None).groups
+        groups = {group.likeness: group for group in of_role}.values()  # pack sizes do a job alike
         return all(any(role.fit(need, g.figures).passes for g in groups) for need in role.needs(build))
 
     def _a_set_does(self, build: Build) -> bool:
@@ -112,12 +113,12 @@ class _Trial:
 
     def _proved(self, lever: Lever, value: float) -> Remedy | None:
         """The change, where everything chosen anew leaves the role filled and no other one unmet by it."""
-        wanted = lever.value(self.build, value)
+        wanted = lever.value(self.job.spec.data, self.build, value)
         chosen = _chosen_anew(self.job, changed(self.job.spec.data, lever.pointer, wanted))
         if chosen is None or not {one.role for one in chosen.unmet} <= self.may_lack:
             return None
         does = "it would do" if self.role in chosen.wanted else "none is needed"
-        return Remedy(lever.pointer, wanted, f"With {lever.words(value)} {does}.")
+        return Remedy(lever.pointer, wanted, f"With {lever.words(self.build, value)} {does}.")
 
 
 def _chosen_anew(job: Job, data: Mapping[str, Any]) -> Chosen | None:

@@ -35,7 +35,6 @@ class Fit:
     each: float = 1.0  # how much of the need one piece does: pieces, or litres
     rank: int = 0  # suitability beyond passing, 0 the best there is; before house preference and price
     asks: tuple["Tie", ...] = ()  # what the item asks of others to do this very job, besides its coupling
-    remedy: str = ""  # the smallest change of the spec with which a refused item would do
 
     @property
     def passes(self) -> bool:

@@ -7,7 +7,7 @@ import pytest
 from kits.planning import levers, remedies
 from kits.planning.remedies import changed
 from tests.full_shelf import CRESTED, DESERT
-from tests.lit_shelf import REPLACED, THINGS, line_of, plan_of, rafter, read, shelf_of, spot, unmet
+from tests.lit_shelf import LIT, REPLACED, THINGS, line_of, plan_of, rafter, read, shelf_of, spot, unmet
 
 TALL = {
     "enclosure": {"interior_mm": {"width": 600, "depth": 600, "height": 900}, "top": {"kind": "mesh"}},
@@ -33,6 +33,11 @@ def perched(data, height_mm):
     return {**data, "perches_mm": [{"height": height_mm, "back": 290}]}
 
 
+def soil_of(front_mm, back_mm, data=CRESTED):
+    depths = {"drainage": 0, "litter": 0, "substrate_front": front_mm, "substrate_back": back_mm}
+    return {**data, "depths_mm": depths}
+
+
 def only(**figures):
     """The lit shelf with one thing in each of these roles."""
     kept = tuple(thing for thing in THINGS if thing[1] not in figures)
@@ -54,6 +59,7 @@ CASES = [  # what is on the shelf, the spec, the role, and the change with its s
      -0.05),
     (only(mister={**PUMP, "nozzle_l_min": 0.006}), room(TALL, humidity=20), "mister",
      "/room/relative_humidity_pct", -1),
+    (LIT, soil_of(20, 40), "substrate", "/depths_mm", -5),
     (only(mesh_cover={"width_mm": 600, "depth_mm": 100}), room(TALL, humidity=35), "mesh_cover", COVER, 0.05),
 ]  # fmt: skip
 
@@ -65,6 +71,8 @@ def remedy_of(plan, role, pointer):
 
 
 def nearer(value, step):
+    if isinstance(value, dict):
+        return {key: depth + step if "substrate" in key else depth for key, depth in value.items()}
     if isinstance(value, list):
         return [{**perch, "height": perch["height"] + step} for perch in value]
     return round(value + step, 2)
@@ -82,6 +90,16 @@ def test_the_change_that_is_offered_fills_the_role_and_a_smaller_one_does_not(
     assert {one.role for one in after.unmet} <= {one.role for one in plan.unmet} - {role}
     smaller = plan_of(changed(data, pointer, nearer(remedy.value, step)), shelf=shelf)
     assert unmet(smaller, role)
+
+
+def test_deeper_soil_keeps_its_slope_below_the_sill_and_what_else_was_asked_for():
+    remedy = remedy_of(plan_of(soil_of(20, 40)), "substrate", "/depths_mm")
+    assert remedy.value["substrate_back"] - remedy.value["substrate_front"] == 20
+    assert (remedy.value["drainage"], remedy.value["litter"]) == (0, 0)
+    low = soil_of(20, 40, {**CRESTED, "enclosure": {**TALL["enclosure"], "sill_mm": 30}})
+    assert unmet(plan_of(low), "substrate").endswith(
+        "No change of the depth of the soil alone was found to do."
+    )
 
 
 def test_two_lamps_that_want_another_perch_are_each_told_their_own():
