@@ -34,6 +34,7 @@ KEYS = st.sampled_from(
         "top",
         "kind",
         "open_fraction",
+        "covered_share",
         "material",
         "thickness_mm",
         "species",
@@ -82,6 +83,8 @@ def enclosures(draw):
     if draw(st.booleans()):
         kind = draw(st.sampled_from(["mesh", "glass", "solid", "open"]))
         box["top"] = {"kind": kind, "open_fraction": draw(number(0, 1))}
+    if box.get("top", {"kind": "mesh"})["kind"] == "mesh" and draw(st.booleans()):
+        box["covered_share"] = draw(st.floats(0, 0.9))
     return box
 
 

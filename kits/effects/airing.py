@@ -77,12 +77,17 @@ def _opening_mm(open_fraction: float) -> float:
 
 
 def wants_cover(build: Build) -> bool:
-    """A humid box below a mesh top in a room whose air, once it is as warm as the box, is too dry for it."""
+    """A humid box below a mesh top in a room whose air, once it is as warm as the box, is too dry for it.
+
+    Where the spec says how much of the mesh is covered, that rules.
+    """
     box, (low, _) = build.box, humidity_pct(build)
+    if box.wall_material == "mesh" or box.top_kind != "mesh":
+        return False
+    if box.covered_share is not None:
+        return box.covered_share > 0
     return (
-        box.wall_material != "mesh"
-        and box.top_kind == "mesh"
-        and low is not None
+        low is not None
         and humid(build)
         and room_air_inside_pct(build) < low
         and open_share_wanted(build) < 1.0
@@ -97,13 +102,33 @@ def room_air_inside_pct(build: Build) -> float:
 
 def open_share(build: Build) -> float:
     """Share of the top that stays open in this plan: all of it where no cover is laid."""
+    as_asked = _as_asked(build)
+    if "mesh_cover" in build.unmet:
+        return 1.0
+    if as_asked is not None:
+        return as_asked
     if "mesh_cover" in build.without or not wants_cover(build):
         return 1.0
     return open_share_wanted(build)
 
 
+def _as_asked(build: Build) -> float | None:
+    """What the spec leaves open of a mesh top, whoever lays the cover; None where it does not say."""
+    box = build.box
+    return 1 - box.covered_share if box.covered_share is not None and box.top_kind == "mesh" else None
+
+
+def open_depth_mm(build: Build) -> float:
+    """Depth of the top on which lamps can stand: a cover that was asked for is kept clear of them."""
+    as_asked, depth = _as_asked(build), build.box.depth_mm
+    return depth if as_asked is None or covered_side_first(build)[0] != depth else as_asked * depth
+
+
 def open_share_wanted(build: Build) -> float:
-    """The largest share, in twentieths, at which a humid box exchanges no more air than misting can hold."""
+    """What was asked for, else the largest share, in twentieths, at which misting can hold a humid box."""
+    as_asked = _as_asked(build)
+    if as_asked is not None:
+        return as_asked
     inside_c, room_c = warm_air_c(build), build.room.temperature_c
     covered, other = covered_side_first(build)
     share = _largest_share(

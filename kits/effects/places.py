@@ -24,17 +24,12 @@ class Spot:
     lies_mm: float  # the animal's back on the highest perch
     reaches_mm: float  # the highest that it stretches from there
     open_fraction: float  # of the mesh between the two; 1 where there is none
-    stretch_mm: float  # how far the animal reaches above its back
 
     @classmethod
     def on_perch(cls, perch_mm: float, lamp_mm: float, open_fraction: float, stretch_mm: float) -> "Spot":
         """The animal on a perch at this height; it comes no nearer to the lamp than its guard lets it."""
         lies = perch_mm + BACK_MM
-        return cls(lamp_mm, lies, min(lies + stretch_mm, lamp_mm - LEAST_MM), open_fraction, stretch_mm)
-
-    def moved(self, perch_mm: float) -> "Spot":
-        """The same lamp and animal with the highest perch at another height."""
-        return Spot.on_perch(perch_mm, self.lamp_mm, self.open_fraction, self.stretch_mm)
+        return cls(lamp_mm, lies, min(lies + stretch_mm, lamp_mm - LEAST_MM), open_fraction)
 
     @property
     def distance_m(self) -> float:

@@ -9,6 +9,7 @@ from kits.effects.places import Spot, basking_spot
 from kits.physics.power import continuous_limit_w
 from kits.physics.weight import kg_m2_from_psf
 from kits.planning.effect_figures import siphon_days
+from kits.planning.failing import failing_controls
 from kits.planning.kit import Kit
 from kits.planning.lines import EXTRA
 from kits.planning.masses import installed_kg, load_kg_m2
@@ -57,7 +58,7 @@ def cautions(kit: Kit) -> tuple[Caution, ...]:
     """All cautions that the kit itself gives rise to."""
     told = (
         *(_ratings, _circuit, _weight, _roles, _sunlight, _added_lamps),
-        *(_cold_days, _day_air, _standing_water, _animals),
+        *(_cold_days, _day_air, failing_controls, _standing_water, _animals),
         _general,
     )
     return tuple(caution for tell in told for caution in tell(kit))
@@ -77,7 +78,7 @@ def _added_lamps(kit: Kit) -> Iterator[Caution]:
 
 def _sunlight(kit: Kit) -> Iterator[Caution]:
     """What lamp and fixture do together, where things named or owned miss the animals' bands."""
-    lamp, fixture = kit.filled("uvb_lamp"), kit.filled("uvb_fixture")
+    lamp, fixture = kit.at_work("uvb_lamp"), kit.filled("uvb_fixture")
     read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
     spot = basking_spot(kit.build)
     if read is None or spot.open_fraction <= 0:

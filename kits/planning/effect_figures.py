@@ -27,7 +27,7 @@ def effects(kit: Kit) -> Iterator[Working]:
 
 
 def _uv(kit: Kit) -> Iterator[Working]:
-    lamp = kit.filled("uvb_lamp")
+    lamp = kit.at_work("uvb_lamp")
     read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
     if read is None:
         return
@@ -77,7 +77,7 @@ def _heat(kit: Kit) -> Iterator[Working]:
 
 
 def _basking(kit: Kit) -> Iterator[Working]:
-    found = _lit_place(kit)
+    found = lit_place(kit)
     if found is None:
         return
     lamp, place, full = found
@@ -90,9 +90,9 @@ def _basking(kit: Kit) -> Iterator[Working]:
     yield worked("basking_surface_c", heat.basking_surface_c, inputs, note, before=before)
 
 
-def _lit_place(kit: Kit) -> tuple[Figures, warmth.Place, warmth.Beam] | None:
+def lit_place(kit: Kit) -> tuple[Figures, warmth.Place, warmth.Beam] | None:
     """The kit's lamp, where animals bask and what the lamp does there."""
-    lamp, place = kit.filled("basking_lamp"), warmth.basking_place(kit.build)
+    lamp, place = kit.at_work("basking_lamp"), warmth.basking_place(kit.build)
     full = warmth.beam(place, lamp) if lamp and place and "basking_lamp" in kit.wanted else None
     return None if lamp is None or full is None or place is None else (lamp, place, full)
 
@@ -100,7 +100,7 @@ def _lit_place(kit: Kit) -> tuple[Figures, warmth.Place, warmth.Beam] | None:
 def running_shares(kit: Kit) -> dict[str, float]:
     """The share of their rated power at which lamps and heaters run; left out where none is worked out."""
     shares = {}
-    if (found := _lit_place(kit)) is not None:
+    if (found := lit_place(kit)) is not None:
         _, place, full = found
         shares["basking_lamp"] = min(1.0, warmth.dimmed_share(place, full, place.middle_c))
     watts = sum(watts for role, watts in kit.loads() if role == "night_heat")

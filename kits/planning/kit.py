@@ -52,6 +52,12 @@ class Kit:
             return first[0]
         return self.build.owned.get(role)
 
+    def at_work(self, role: str) -> Figures | None:
+        """Figures of the item that fills a role; None as well where what it cannot be without is unmet."""
+        partners = (pick for pick in self.picks if pick.need.serves == role)
+        lacks = any(pick.refusal and not pick.offers for pick in partners)
+        return None if lacks else self.filled(role)
+
     def rated_w(self, role: str) -> float | None:
         """Watts that all pieces filling a role carry together, None where a rating is not known."""
         chosen = [(positive(figures, "max_watts"), pieces) for figures, pieces in self.chosen(role)]

@@ -30,4 +30,5 @@ def measured(need: Need, shelf: Shelf, fit: Measure) -> Field:
 
 def _named(need: Need) -> tuple[Hashable, ...]:
     """Equal for needs that are alike in everything."""
-    return (need.role, need.slot, need.count, need.litres, frozen(need.wanted), need.because, need.distinct)
+    counted = (need.role, need.slot, need.count, need.litres, need.distinct, need.serves)
+    return (*counted, frozen(need.wanted), need.because)

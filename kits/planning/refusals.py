@@ -23,9 +23,7 @@ def unmet_reason(field: Field) -> str:
     """Why no item does the job: the reason that most of them share, at the item that misses by least."""
     refused = field.refused
     if refused:
-        nearest = nearest_miss([fit.refusal for fit in refused])
-        remedy = next((fit.remedy for fit in refused if fit.refusal == nearest), "")
-        return f"{nearest} {remedy}".strip()
+        return nearest_miss([fit.refusal for fit in refused])
     return NONE_NAMED_LISTED if field.named else NOTHING_LISTED
 
 

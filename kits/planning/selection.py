@@ -6,11 +6,13 @@ price, waste, item. Only the pack sizes of the product that was chosen use what 
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from kits.planning import coupled
 from kits.planning.choices import Choice
 from kits.planning.coupled import Together, choose_together
 from kits.planning.fields import Field
+from kits.planning.in_kit import fit_in_kit, partners
 from kits.planning.measured import measured
 from kits.planning.refusals import breach, figures_of, unmet_reason, untied_reason
 from kits.planning.shelf import Shelf
@@ -43,6 +45,12 @@ class Selection:
     ties: Ties = field(default_factory=lambda: Ties({}))
     entries: Mapping[int, Entry | None] = field(default_factory=dict)  # coupled needs by position
     roles: Mapping[str, Role] = field(default_factory=dict)
+    filled: Mapping[str, Figures] = field(default_factory=dict)  # by role: chosen, else the customer's
+
+    @cached_property
+    def partners(self) -> dict[str, str]:
+        """The roles that are told beside another one, each with that one."""
+        return partners(self.roles)
 
     @property
     def taken(self) -> dict[str, int]:
@@ -95,8 +103,12 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
     chosen.update({at: entry.choice if entry else None for at, entry in together.entries.items()})
     ordered = tuple(chosen[at] for at in range(len(fields)))
     broken = _conflicts(job, ties, together)
+    filled = {**(owned or {}), **_figures_by_role(fields, ordered)}
     return Selection(
-        picks=tuple(_pick(job, at, choice, ties, together) for at, choice in enumerate(ordered)),
+        picks=tuple(
+            _chosen(job, at, choice, filled) if choice else _unmet(job, at, ties, together)
+            for at, choice in enumerate(ordered)
+        ),
         alternatives=fields,
         chosen=ordered,
         notes=_notes(together),
@@ -105,6 +117,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
         ties=ties,
         entries=together.entries,
         roles=roles,
+        filled=filled,
     )
 
 
@@ -219,10 +232,17 @@ def _packed(job: _Job, chosen: dict[int, Choice | None]) -> dict[int, Choice | N
     return chosen
 
 
-def _pick(job: _Job, at: int, choice: Choice | None, ties: Ties, together: Together) -> Pick:
+def _figures_by_role(fields: Sequence[Field], chosen: Sequence[Choice | None]) -> dict[str, Figures]:
+    return {one.need.role: choice.group.figures for one, choice in zip(fields, chosen, strict=True) if choice}
+
+
+def _chosen(job: _Job, at: int, choice: Choice, filled: Mapping[str, Figures]) -> Pick:
+    need = job.fields[at].need
+    return Pick(need, choice.offers, fit_in_kit(need, choice, job.roles, filled), choice.fit.refusal)
+
+
+def _unmet(job: _Job, at: int, ties: Ties, together: Together) -> Pick:
     one = job.fields[at]
-    if choice is not None:
-        return Pick(one.need, choice.offers, choice.fit, choice.fit.refusal)
     if at not in together.entries or not one.suitable:
         return Pick(one.need, (), Fit(), unmet_reason(one))
     return Pick(one.need, (), Fit(), _untied(job, at, ties, together))

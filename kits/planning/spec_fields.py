@@ -13,6 +13,7 @@ SEXES = ("male", "female", "unknown")
 SMALLEST_SIDE_MM, LARGEST_SIDE_MM = 50, 5000
 DEPTHS = ("drainage", "substrate_front", "substrate_back", "litter")
 THINNEST_MM = 1
+MOST_COVERED = 0.9  # of a mesh top: the rest is for air and lamps
 USUAL_ROOM = Room(21.0, 18.0, 45.0)
 NIGHT_DROP_C = 3.0
 
@@ -22,7 +23,7 @@ def read_enclosure(reading: Reading) -> Enclosure | None:
     if "enclosure" not in reading.given:
         reading.faults.add("/enclosure", "must be given.")
         return None
-    keys = ("size", "interior_mm", "sill_mm", "wall", "top")
+    keys = ("size", "interior_mm", "sill_mm", "wall", "top", "covered_share")
     given = reading.faults.mapping(reading.given["enclosure"], "/enclosure", keys)
     if "size" in given:
         return _sized(reading, given)
@@ -45,7 +46,8 @@ def _sized(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
     if min(width, depth, height) <= 0:
         reading.faults.add("/enclosure/size", "has no inside figures here: give interior_mm.")
         return None
-    return Enclosure(size, width, depth, height)
+    covered = _covered(reading, given, subject.text("top_kind") or "mesh")
+    return Enclosure(size, width, depth, height, covered_share=covered)
 
 
 def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
@@ -64,9 +66,21 @@ def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None
     material, thickness = _wall(reading, given)
     kind, open_fraction = _top(reading, given)
     sill = _sill(reading, given, height or LARGEST_SIDE_MM)
+    covered = _covered(reading, given, kind or "mesh")
     if width is None or depth is None or height is None:
         return None
-    return Enclosure("", width, depth, height, sill, material, thickness, kind, open_fraction)
+    return Enclosure("", width, depth, height, sill, material, thickness, kind, open_fraction, covered)
+
+
+def _covered(reading: Reading, given: Mapping[str, object], top: str) -> float | None:
+    """The share of a mesh top that is covered, where the customer says so."""
+    pointer = "/enclosure/covered_share"
+    if "covered_share" not in given:
+        return None
+    if top != "mesh":
+        reading.faults.add(pointer, f"is for a mesh top; this one is {top}.")
+        return None
+    return reading.faults.number(given["covered_share"], pointer, 0, MOST_COVERED)
 
 
 def _sill(reading: Reading, given: Mapping[str, object], height_mm: float) -> float | None:

@@ -20,6 +20,7 @@ class Enclosure:
     wall_thickness_mm: float | None = None
     top_kind: str | None = None
     top_open_fraction: float | None = None
+    covered_share: float | None = None  # of the mesh top; None where nothing was said
 
     @property
     def measured(self) -> bool:

@@ -9,10 +9,12 @@ from kits.planning import coupled
 from kits.planning.choices import Choice
 from kits.planning.fields import FIRST_LOOK
 from kits.planning.groups import Group
+from kits.planning.in_kit import fit_in_kit
 from kits.planning.selection import Selection
 from kits.planning.side_by_side import verdict
 from kits.planning.stock import Stock
 from kits.planning.ties import Entry, coupling_for
+from kits.terms.needs import Fit
 from kits.terms.plan import Substitute
 
 MOST_FOR_SHORT, MOST_FOR_FREE = 3, 2
@@ -44,7 +46,7 @@ class Swap:
 def stand_ins(swap: Swap, stock: Stock) -> tuple[Substitute, ...]:
     """The best free alternatives of a line: up to three where it is not free, up to two where it is."""
     now = list(_choices_now(swap))
-    found = (_substitute(pieces, choices, now, stock) for choices, pieces in _alternatives(swap, stock))
+    found = (_substitute(swap, pieces, choices, now, stock) for choices, pieces in _alternatives(swap, stock))
     return tuple(islice(found, MOST_FOR_SHORT if swap.short else MOST_FOR_FREE))
 
 
@@ -110,14 +112,37 @@ def _goes_with_the_rest(swap: Swap, choices: Sequence[Choice]) -> bool:
 
 
 def _substitute(
-    pieces: Mapping[str, int], choices: Sequence[Choice], now: Sequence[Choice], stock: Stock
+    swap: Swap, pieces: Mapping[str, int], choices: Sequence[Choice], now: Sequence[Choice], stock: Stock
 ) -> Substitute:
     total = sum(choice.total_cents for choice in choices)
     dearer_by = total - sum(choice.total_cents for choice in now)
-    fit = choices[0].fit
-    told = verdict([(fit, now[0].fit)], dearer_by)
+    pairs = _told_beside(swap.selection, {swap.serves[0][1]: choices[0]})
+    fit = pairs[0][0]
+    told = verdict(pairs, dearer_by)
     because = (told, *_free_words(pieces, stock), *fit.because)
     return Substitute(tuple(pieces.items()), total, stock.times(pieces), because, dict(fit.figures))
+
+
+def _told_beside(selection: Selection, changed: Mapping[int, Choice]) -> list[tuple[Fit, Fit]]:
+    """How each job is done then and now: those that change, and those that depend on one that does."""
+    needs = [one.need for one in selection.alternatives]
+    then = {**selection.filled, **{needs[at].role: choice.group.figures for at, choice in changed.items()}}
+    moved = {needs[at].role for at in changed}
+    dependent = {role for role, other in selection.partners.items() if other in moved and role not in moved}
+    beside = {
+        at: choice for at, choice in enumerate(selection.chosen) if needs[at].role in dependent and choice
+    }
+    pairs = []
+    for at, choice in (*changed.items(), *beside.items()):
+        before = selection.chosen[at]
+        if before is not None:
+            pairs.append(
+                (
+                    fit_in_kit(needs[at], choice, selection.roles, then),
+                    fit_in_kit(needs[at], before, selection.roles, selection.filled),
+                )
+            )
+    return pairs
 
 
 def _free_words(pieces: Mapping[str, int], stock: Stock) -> tuple[str, ...]:
@@ -141,7 +166,7 @@ def together(selection: Selection, stuck: Iterable[int], stock: Stock) -> dict[i
     for at in wanted:
         circle = selection.ties.circle(now[at].role, now.values())
         if all(found.get(other) for other, entry in now.items() if entry.role in circle):
-            combined[at] = _combined(_changed(found, now, circle), now, stock)
+            combined[at] = _combined(selection, _changed(found, now, circle), now, stock)
     stock.take(held)
     return combined
 
@@ -173,12 +198,14 @@ def _free_answer(selection: Selection, refused: set[str], stock: Stock) -> Mappi
     return coupled.choose_together(fields, entries, selection.ties, stock=stock).entries
 
 
-def _combined(changed: Mapping[int, Entry], now: Mapping[int, Entry], stock: Stock) -> Substitute:
+def _combined(
+    selection: Selection, changed: Mapping[int, Entry], now: Mapping[int, Entry], stock: Stock
+) -> Substitute:
     pieces: Counter[str] = sum((Counter(entry.choice.pieces) for entry in changed.values()), Counter[str]())
     total = sum(entry.choice.total_cents for entry in changed.values())
     before = sum(now[at].choice.total_cents for at in changed if at in now)
     names = " and ".join(entry.name for entry in changed.values())
     swapped = f"{names} go together" if len(changed) > 1 else names
-    pairs = [(entry.choice.fit, now[at].choice.fit) for at, entry in changed.items() if at in now]
+    pairs = _told_beside(selection, {at: entry.choice for at, entry in changed.items()})
     because = (verdict(pairs, total - before), *_free_words(pieces, stock), swapped)
     return Substitute(tuple(pieces.items()), total, stock.times(pieces), because)

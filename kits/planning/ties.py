@@ -203,6 +203,8 @@ def servers_of(
     """Which of the wanted or owned roles serve what each role asks for.
 
     A role that nobody in this kit serves is asking in vain: the customer has the partner, or does without.
+    A socket is served by whoever has sockets of its kind, so that none of another shape is taken for it;
+    a control only by what controls this very load.
     """
     offered = {role: _offered(shelf, role, roles) for role in wanted}
     for role, coupling in owned.items():
@@ -215,9 +217,14 @@ def servers_of(
         for kind, key in _keys(coupling.asks):
             asked[role, kind].add((kind, key))
     return {
-        asker: frozenset(role for role, keys in offered.items() if keys & wishes)
+        asker: frozenset(role for role, keys in offered.items() if _serves(keys, wishes))
         for asker, wishes in asked.items()
     }
+
+
+def _serves(offered: set[tuple[str, str]], wishes: set[tuple[str, str]]) -> bool:
+    kinds = {kind for kind, _ in wishes} - SHARED_KINDS
+    return bool(offered & wishes) or any(kind in kinds for kind, _ in offered)
 
 
 def _offered(shelf: Shelf, role: str, roles: Mapping[str, Role]) -> set[tuple[str, str]]:

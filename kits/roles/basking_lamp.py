@@ -1,9 +1,6 @@
 """The lamp that warms a basking place, or the air of a cold room by day."""
 
-from dataclasses import replace
-
 from kits.effects.airing import air_changes_h, warm_air_c
-from kits.effects.places import BACK_MM
 from kits.effects.warmth import (
     FULL_SUN_W_M2,
     LEAST_DIMMED,
@@ -27,7 +24,7 @@ IN_SOIL = False
 USUAL_LIFE_DAYS = 240
 MOST_TIMES = 4.0  # a lamp that only warms air gives at most so many times what is needed
 LEAST_W = 40.0  # a small lamp is never too large for the air
-HEADROOM_MM = 100.0  # no perch is proposed nearer to the top
+BURNS_UNDIMMED = 10  # a lamp that burns once its control fails comes after all that do not
 DIMMED_WELL = (0.4, 0.15)  # a lamp dimmed below these is larger, and much larger, than it need be
 
 
@@ -44,17 +41,12 @@ def _for_a_surface(build: Build, place: Place) -> Need:
         f"A surface of {_band(place)} C is wanted to bask on, in air of {place.air_c:g} C, "
         f"{place.spot.distance_m * 1000:.0f} mm below the lamp.",
     )
-    return Need(CODE, count=1, wanted={"place": place, **_climb_mm(build)}, because=because)
+    return Need(CODE, count=1, wanted={"place": place}, because=because)
 
 
 def _band(place: Place) -> str:
     low, high = f"{place.low_c:g}", f"{place.high_c:g}"
     return low if low == high else f"{low}-{high}"
-
-
-def _climb_mm(build: Build) -> dict[str, float]:
-    """Between which heights a perch can be proposed."""
-    return {"ground_mm": max(build.surface_mm()), "highest_mm": build.box.height_mm - HEADROOM_MM}
 
 
 def _for_the_air(build: Build) -> Need:
@@ -73,11 +65,11 @@ def fit(need: Need, figures: Figures) -> Fit:
         return missing("watts or cap")
     place = need.wanted.get("place")
     if isinstance(place, Place):
-        return _on_the_surface(need, place, figures)
+        return _on_the_surface(place, figures)
     return _in_the_air(need, figures)
 
 
-def _on_the_surface(need: Need, place: Place, figures: Figures) -> Fit:
+def _on_the_surface(place: Place, figures: Figures) -> Fit:
     full = beam(place, figures)
     assert full is not None  # its watts are known
     said = f"At full power it makes the surface {full.surface_c:.0f} C; wanted {_band(place)} C"
@@ -86,61 +78,26 @@ def _on_the_surface(need: Need, place: Place, figures: Figures) -> Fit:
         "irradiance_w_m2": round(full.irradiance_w_m2, 1),
     }
     if full.surface_c < place.low_c:
-        return Fit(refusal=f"{said}.", figures=shown, remedy=_nearer(need, place, figures))
+        return Fit(refusal=f"{said}.", figures=shown)
     share = min(1.0, dimmed_share(place, full, place.middle_c))
     if share < LEAST_DIMMED:
         least = f"it would have to be dimmed to {share:.0%}"
-        remedy = _farther(need, place, figures)
-        return Fit(refusal=f"{said}: {least}, less than lamps are dimmed to.", figures=shown, remedy=remedy)
+        return Fit(refusal=f"{said}: {least}, less than lamps are dimmed to.", figures=shown)
     nearest = full.nearest_w_m2 * share
     if nearest > FULL_SUN_W_M2:
         burns = f"At the highest reach it gives {nearest:.0f} W/m2, more than full sun ({FULL_SUN_W_M2:.0f})"
-        remedy = _farther(need, place, figures)
-        return Fit(refusal=f"{burns}: a burn risk.", figures=shown, remedy=remedy)
+        return Fit(refusal=f"{burns}: a burn risk.", figures=shown)
     set_c = surface_at(place, full, share)
     shown |= {"basking_surface_c": round(set_c, 1), "dimmed_to_pct": round(100 * share)}
     because = f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C (estimate for a dry, thin surface)."
-    return Fit(because=(because,), figures=shown, rank=_rank(figures, share))
+    rank = _rank(figures, share) + (BURNS_UNDIMMED if full.nearest_w_m2 > FULL_SUN_W_M2 else 0)
+    return Fit(because=(because,), figures=shown, rank=rank)
 
 
 def _rank(figures: Figures, share: float) -> int:
     """Halogen lamps that are not far too large come first."""
     too_large = next((steps for steps, least in enumerate(DIMMED_WELL) if share >= least), len(DIMMED_WELL))
     return (0 if text(figures, "kind") == "halogen" else 1) + 2 * too_large
-
-
-def _nearer(need: Need, place: Place, figures: Figures) -> str:
-    """The lowest perch at which a lamp that is too weak would do, where there is one."""
-    now = place.spot.lies_mm - BACK_MM
-    heights = (height for height in _perches(need) if height > now)
-    return _would_do(next((height for height in heights if _does(place, figures, height)), None))
-
-
-def _farther(need: Need, place: Place, figures: Figures) -> str:
-    """The highest perch at which a lamp that is too strong would do, where there is one."""
-    now = place.spot.lies_mm - BACK_MM
-    heights = (height for height in reversed(_perches(need)) if height < now)
-    return _would_do(next((height for height in heights if _does(place, figures, height)), None))
-
-
-def _perches(need: Need) -> range:
-    """The heights of perches that can be proposed, in whole centimetres."""
-    low_mm, high_mm = (wanted_number(need, key) for key in ("ground_mm", "highest_mm"))
-    return range(int(-(low_mm // -10)) * 10, int(high_mm) + 1, 10)
-
-
-def _would_do(height_mm: int | None) -> str:
-    return "" if height_mm is None else f"With the highest perch at {height_mm} mm it would do."
-
-
-def _does(place: Place, figures: Figures, perch_mm: float) -> bool:
-    """Whether the lamp warms an animal on a perch at this height, dimmed where need be, and burns nobody."""
-    there = replace(place, spot=place.spot.moved(perch_mm))
-    full = beam(there, figures)
-    if full is None or full.surface_c < place.low_c:
-        return False
-    share = min(1.0, dimmed_share(there, full, place.middle_c))
-    return share >= LEAST_DIMMED and full.nearest_w_m2 * share <= FULL_SUN_W_M2
 
 
 def _in_the_air(need: Need, figures: Figures) -> Fit:

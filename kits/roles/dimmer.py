@@ -13,9 +13,10 @@ IN_SOIL = False
 
 def needs(build: Build) -> tuple[Need, ...]:
     """One for a basking lamp that no dimming thermostat drives: two dimmers in a row disturb each other."""
-    if not wants_basking(build) or "basking_lamp" in build.without or not _lacks_dimming(build):
+    if not wants_basking(build) or build.goes_without("basking_lamp") or not _lacks_dimming(build):
         return ()
-    return (Need(CODE, count=1, because=("It sets the temperature below the basking lamp.",)),)
+    because = ("It sets the temperature below the basking lamp.",)
+    return (Need(CODE, count=1, because=because, serves="basking_lamp"),)
 
 
 def _lacks_dimming(build: Build) -> bool:

@@ -13,10 +13,11 @@ IN_SOIL = False
 
 def needs(build: Build) -> tuple[Need, ...]:
     """One for the basking lamp."""
-    if not wants_basking(build) or "basking_lamp" in build.without:
+    if not wants_basking(build) or build.goes_without("basking_lamp"):
         return ()
     side = min(build.box.width_mm, build.box.depth_mm)
-    return (Need(CODE, count=1, wanted={"side_mm": side}, because=("It carries the basking lamp.",)),)
+    because = ("It carries the basking lamp.",)
+    return (Need(CODE, count=1, wanted={"side_mm": side}, because=because, serves="basking_lamp"),)
 
 
 def fit(need: Need, figures: Figures) -> Fit:

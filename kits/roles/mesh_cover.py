@@ -20,21 +20,28 @@ IN_SOIL = False
 
 
 def needs(build: Build) -> tuple[Need, ...]:
-    """As much of a mesh top as lets a dry room in faster than misting can make up for."""
+    """As much of a mesh top as was asked for, or lets a dry room in faster than misting can make up for."""
     if not wants_cover(build):
         return ()
-    (low, _), (side, other) = humidity_pct(build), covered_side_first(build)
+    side, other = covered_side_first(build)
     covered = 1 - open_share_wanted(build)
     warm_c, room_c = warm_air_c(build), build.room.temperature_c
     bare, kept = (changes_at(build, share, warm_c, room_c) for share in (1.0, 1 - covered))
     because = (
-        f"The room's air has {room_air_inside_pct(build):.0f} % at {warm_c:.0f} C, below {low:g} %: "
-        f"{covered:.0%} of the mesh is covered.",
+        f"{_why(build)}{covered:.0%} of the mesh is covered.",
         f"The bare mesh exchanges {bare:.0f} times the air of the box in an hour, covered {kept:.1f} "
         "(estimates to a factor of two).",
     )
     wanted = {"width_mm": other, "depth_mm": covered * side}
     return (Need(CODE, count=1, wanted=wanted, because=because),)
+
+
+def _why(build: Build) -> str:
+    low, _ = humidity_pct(build)
+    if build.box.covered_share is not None or low is None:
+        return "As asked, "
+    room_pct, warm_c = room_air_inside_pct(build), warm_air_c(build)
+    return f"The room's air has {room_pct:.0f} % at {warm_c:.0f} C, below {low:g} %: "
 
 
 def fit(need: Need, figures: Figures) -> Fit:

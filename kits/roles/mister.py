@@ -41,10 +41,7 @@ def fit(need: Need, figures: Figures) -> Fit:
         return Fit(refusal="It is not recorded whether it is worked by hand or by a pump.")
     minutes = minutes_a_day(figures, litres)
     if minutes > LONGEST_MIN_DAY:
-        return Fit(
-            refusal=f"It would run {minutes:.0f} minutes a day; {LONGEST_MIN_DAY:.0f} are the most.",
-            remedy="Cover more of the mesh, or take a room that is less dry.",
-        )
+        return Fit(refusal=f"It would run {minutes:.0f} minutes a day; {LONGEST_MIN_DAY:.0f} are the most.")
     tank = positive(figures, "tank_l")
     because = (
         f"It is worked by {'hand' if kind == 'hand' else 'a pump'}; {_litres(litres)} a day take "

@@ -96,6 +96,22 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     text_ = (
         "A heater burns skin: guard it, never let it run without its thermostat; its power is an estimate."
     )
+    return (Caution("warning", CODE, text_), *_socket(build, figures))
+
+
+def _socket(build: Build, figures: Figures) -> tuple[Caution, ...]:
+    """What the customer's own holder must carry, since the kit has none for a heater that is screwed in."""
+    cap, watts = text(figures, "cap"), positive(figures, "watts")
+    if not cap or watts is None:
+        return ()
+    rated = positive(build.owned.get("lamp_holder", {}), "max_watts")
+    if rated is not None and rated < watts:
+        text_ = f"The ceramic heater of {watts:g} W is above the {rated:g} W of the customer's own holder."
+        return (Caution("stop", CODE, text_),)
+    text_ = (
+        f"The ceramic heater screws into the customer's own holder: one of ceramic with an {cap} socket, "
+        f"rated for at least {watts:g} W, that no lamp uses. Read its label."
+    )
     return (Caution("warning", CODE, text_),)
 
 

@@ -17,6 +17,7 @@ ORDER = 130
 IN_SOIL = False
 OVERHANG_MM = 60.0
 MOST_LAMPS = 3
+DARK = 1e-6  # umol/m2/s; what brings less brings nothing
 ROUNDING = 1e-9  # three lamps that bring just enough are three
 
 
@@ -52,7 +53,7 @@ def fit(need: Need, figures: Figures) -> Fit:
     one = at_level(build, figures, HEIGHTS["floor"])
     if one is None:
         return missing("length_mm or flux_umol_s")
-    lamps = max(1, math.ceil(wanted / one.mean - ROUNDING))
+    lamps = max(1, math.ceil(wanted / max(one.mean, DARK) - ROUNDING))
     said = f"One brings {one.mean:.0f} umol/m2/s to the ground; wanted {wanted:.0f}"
     if lamps > MOST_LAMPS or lamps * width > box_depth + 2 * limit:
         return Fit(refusal=f"{said}: {lamps} would be needed, more than the top has room for.")

@@ -77,9 +77,7 @@ def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
     judged = {"water": amounts["water"], "air": max(100 * holds.spare, NONE)}
     failed = [_band(build, kind) for kind, amount in judged.items() if _outside(build, kind, amount)]
     if failed:
-        return Fit(
-            refusal=f"{said}; wanted {' and '.join(failed)}.", figures=shown, remedy=_remedy(build, amounts)
-        )
+        return Fit(refusal=f"{said}; wanted {' and '.join(failed)}.", figures=shown)
     plain = _settling(figures, style)
     how = "; ".join(filter(None, (holds.source, holds.note)))
     return Fit(because=(*plain.because, f"{said} (estimate: {how})."), figures=shown, each=plain.each)
@@ -94,13 +92,6 @@ def _doubt(holds: Soil) -> str:
 def _outside(build: Build, kind: str, amount: float) -> bool:
     low, high = (build.style.number(f"{kind}_{end}_pct") for end in ("lo", "hi"))
     return amount < (NONE if low is None else low) or amount > (ALL if high is None else high)
-
-
-def _remedy(build: Build, amounts: dict[str, float]) -> str:
-    """A deeper layer drains better, a shallower one stays wetter: which way this soil would pass."""
-    too_dry = amounts["water"] < (build.style.number("water_lo_pct") or NONE)
-    too_airy = amounts["air"] > (build.style.number("air_hi_pct") or ALL)
-    return f"A {'shallower' if too_dry or too_airy else 'deeper'} layer would come nearer."
 
 
 def _settling(figures: Figures, style: str) -> Fit:

@@ -20,10 +20,11 @@ def needs(build: Build) -> tuple[Need, ...]:
             slot=load,
             count=1,
             wanted={"load": load},
+            serves=load,
             because=(f"It cuts off the {load.replace('_', ' ')}.",),
         )
         for load, wanted in loads
-        if wanted and load not in build.without
+        if wanted and not build.goes_without(load)
     )
 
 

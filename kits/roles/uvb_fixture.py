@@ -18,11 +18,12 @@ OVERHANG_MM = 60.0
 
 def needs(build: Build) -> tuple[Need, ...]:
     """One for the UVB lamp."""
-    if not wants_uvb(build) or "uvb_lamp" in build.without:
+    if not wants_uvb(build) or build.goes_without("uvb_lamp"):
         return ()
     box = build.box
     wanted = {"width_mm": box.width_mm, "depth_mm": box.depth_mm, "top": box.top_kind}
-    return (Need(CODE, count=1, wanted=wanted, because=("It carries the UVB lamp.",)),)
+    because = ("It carries the UVB lamp.",)
+    return (Need(CODE, count=1, wanted=wanted, because=because, serves="uvb_lamp"),)
 
 
 def fit(need: Need, figures: Figures) -> Fit:

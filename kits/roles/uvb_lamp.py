@@ -1,8 +1,9 @@
 """The UVB lamp, by the UV index that reaches the animals."""
 
 import math
+from dataclasses import replace
 
-from kits.effects.places import BACK_MM, CLOSED_TOPS, Spot, basking_spot
+from kits.effects.places import CLOSED_TOPS, Spot, basking_spot
 from kits.effects.sunlight import (
     TUBES,
     Reached,
@@ -12,6 +13,7 @@ from kits.effects.sunlight import (
     reached,
     reading,
     reflector_range,
+    reflector_share,
     wanted,
     zones,
 )
@@ -23,10 +25,10 @@ from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, text, wanted_number
 
 CODE = "uvb_lamp"
+BESIDE = "uvb_fixture"  # whose reflector changes what the lamp gives: see fit_beside
 ORDER = 110
 IN_SOIL = False
 OVERHANG_MM = 60.0
-HEADROOM_MM = 100.0  # no perch is proposed nearer to the top
 GOOD_SHARE = 0.5  # of the width: room for a lit and a shaded end
 STEPS = 10  # of length below the good share, so that of tubes too short a longer one comes first
 TENTHS, ROUNDING = 10, 1e-9
@@ -54,8 +56,6 @@ def needs(build: Build) -> tuple[Need, ...]:
         "zone_lo": low,
         "zone_hi": high,
         "span_mm": span,
-        "ground_mm": max(build.surface_mm()),
-        "highest_mm": build.box.height_mm - HEADROOM_MM,
     }
     return (Need(CODE, count=1, wanted=wanted_here, because=because),)
 
@@ -93,22 +93,48 @@ def _too_long(figures: Figures, span: float) -> str:
 def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
     asked, spot = _asked(need), _spot(need)
     found = reached(spot, read)
+    said = _said(found, "the fixture of its reading", asked)
+    shown = _shown(found, read)
+    least, most = reflector_range(found, asked)
+    if not _some_fixture_does(found, asked):
+        return Fit(refusal=f"{said}.", figures=shown)
+    rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
+    asks = _reflectors(least, most)
+    because = (*_in_which_fixture(asks), f"{said}{_doubt(read)}.")
+    return Fit(because=because, figures=shown, rank=rank, asks=asks)
+
+
+def _said(found: Reached, where: str, asked: Wanted) -> str:
     at = f"{found.back:.1f} at the back, {found.highest:.1f} at the highest reach"
-    said = f"It reaches {at}, in the fixture of its reading; {_bands(asked)}"
-    shown = {
+    return f"It reaches {at}, in {where}; {_bands(asked)}"
+
+
+def _shown(found: Reached, read: Reading) -> dict[str, object]:
+    return {
         "uvi_at_basking": round(found.back, 2),
         "uvi_maximum_reachable": round(found.highest, 2),
         "uvi_uncertainty_pct": round(100 * read.unsure),
         "uvi_estimated": read.estimated,
     }
-    least, most = reflector_range(found, asked)
-    if not _some_fixture_does(found, asked):
-        too_weak = least > 1
-        return Fit(refusal=f"{said}.", figures=shown, remedy=_other_perch(need, read, too_weak=too_weak))
+
+
+def fit_beside(need: Need, figures: Figures, fixture: Figures) -> Fit:
+    """The same lamp with the figures of the fixture that it shines in here."""
+    alone, read = fit(need, figures), reading(figures)
+    if read is None:
+        return alone
+    asked, found = _asked(need), reached(_spot(need), read, reflector=reflector_share(fixture))
+    told = f"{_said(found, _here(fixture), asked)}{_doubt(read)}."
     rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
-    asks = _reflectors(least, most)
-    because = (*_in_which_fixture(asks), f"{said}{_doubt(read)}.")
-    return Fit(because=because, figures=shown, rank=rank, asks=asks)
+    return replace(alone, because=(*alone.because[:-1], told), figures=_shown(found, read), rank=rank)
+
+
+def _here(fixture: Figures) -> str:
+    """The fixture of the kit beside that of the reading."""
+    if positive(fixture, "reflector_share") is None:
+        return "this kit's fixture, taken to be like that of its reading"
+    share = reflector_share(fixture)
+    return "this kit's fixture" + (f", {share:.0%} of that of its reading" if share != 1 else "")
 
 
 def _some_fixture_does(found: Reached, asked: Wanted) -> bool:
@@ -164,19 +190,6 @@ def _short_steps(figures: Figures, span: float) -> int:
     if text(figures, "technology") not in TUBES or length is None:
         return STEPS + 1
     return max(0, math.ceil((1 - length / (GOOD_SHARE * span)) * STEPS))
-
-
-def _other_perch(need: Need, read: Reading, *, too_weak: bool) -> str:
-    """A perch at which the lamp would do in the fixture of its reading, where there is one."""
-    spot, asked = _spot(need), _asked(need)
-    index, above_perch = (asked.least, BACK_MM) if too_weak else (asked.most, BACK_MM + spot.stretch_mm)
-    height = height_of_index_mm(spot, read, index) - above_perch
-    if not wanted_number(need, "ground_mm") <= height <= wanted_number(need, "highest_mm"):
-        return ""
-    rounded = 10 * (math.ceil if too_weak else math.floor)(height / 10)
-    if not _some_fixture_does(reached(spot.moved(rounded), read), asked):
-        return ""  # what is enough at the back is then too much above it
-    return f"With the highest perch at {rounded:.0f} mm it would do."
 
 
 def _listed(need: Need, figures: Figures) -> Fit:

@@ -19,6 +19,7 @@ class Box:
     top_kind: str  # mesh, glass, solid or open
     top_open_fraction: float
     size_code: str = ""  # empty for an enclosure measured by its owner
+    covered_share: float | None = None  # of a mesh top, as asked for; None where the plan decides
 
     @property
     def footprint_m2(self) -> float:
@@ -101,6 +102,11 @@ class Build:
     mixes: Mapping[str, Subject] = field(default_factory=dict)  # the house's recipes
     displaced_l: float = 0.0  # volume of the chosen hardscape that stands in the substrate
     planted: tuple[Subject, ...] = ()  # the species that were chosen, for the lamp that must light them
+    unmet: frozenset[str] = frozenset()  # lamps and heaters that nothing known here can do
+
+    def goes_without(self, role: str) -> bool:
+        """Whether nothing fills this role, by wish or for want of an item: nothing is bought to carry it."""
+        return role in self.without or role in self.unmet
 
     def layer_l(self, name: str) -> float:
         """Settled litres of a layer, 0 where the build has none."""

@@ -11,6 +11,7 @@ SETTLE_SOURCE = (
     "planning values around two measured anchors (bark: Owen and Altland 2008); estimate, measure it"
 )
 HUMID_FROM_PCT = 50.0
+LOADS = frozenset(("uvb_lamp", "plant_light", "basking_lamp", "night_heat"))  # what heats or shines
 LAMPS_WARM_K = 2.0  # a box is at least so much warmer than its room while its lamps are on; estimate
 AMPHIBIANS = frozenset(("ranoidea", "dryophytes", "dendrobates", "ceratophrys", "ambystoma", "salamandra"))
 
@@ -63,8 +64,8 @@ def wants_uvb(build: Build) -> bool:
 def day_gap_k(build: Build) -> float:
     """How much the room, warmed a little by lamps that are on anyway, stays below the day air wanted."""
     low = build.climate.day_lo_c
-    lit = (wants_uvb(build) and "uvb_lamp" not in build.without) or (
-        wants_plant_light(build) and "plant_light" not in build.without
+    lit = (wants_uvb(build) and not build.goes_without("uvb_lamp")) or (
+        wants_plant_light(build) and not build.goes_without("plant_light")
     )
     warmed = build.room.temperature_c + (LAMPS_WARM_K if lit else 0.0)
     return 0.0 if low is None else max(0.0, low - warmed)
@@ -93,12 +94,12 @@ def lit_loads(build: Build) -> tuple[str, ...]:
         ("plant_light", wants_plant_light(build)),
         ("basking_lamp", wants_basking(build)),
     )
-    return tuple(role for role, wants in wanted if wants and role not in build.without)
+    return tuple(role for role, wants in wanted if wants and not build.goes_without(role))
 
 
 def mains(build: Build) -> bool:
     """Whether anything here runs on mains electricity."""
-    heated = wants_night_heat(build) and "night_heat" not in build.without
+    heated = wants_night_heat(build) and not build.goes_without("night_heat")
     return heated or bool(lit_loads(build))
 
 

@@ -17,6 +17,7 @@ class Need:
     wanted: Figures = field(default_factory=dict)  # the numbers that an item is measured against
     because: tuple[str, ...] = ()
     distinct: bool = False  # slots of this role prefer different products
+    serves: str = ""  # the role that cannot be had without this one, as a lamp without its fixture
 
     @property
     def by_volume(self) -> bool:
@@ -34,7 +35,6 @@ class Fit:
     each: float = 1.0  # how much of the need one piece does: pieces, or litres
     rank: int = 0  # suitability beyond passing, 0 the best there is; before house preference and price
     asks: tuple["Tie", ...] = ()  # what the item asks of others to do this very job, besides its coupling
-    remedy: str = ""  # the smallest change of the spec with which a refused item would do
 
     @property
     def passes(self) -> bool:

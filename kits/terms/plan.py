@@ -39,11 +39,21 @@ class PlanLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Remedy:
+    """A change of one value of the spec that was proved to fill an unmet role."""
+
+    pointer: str  # into the spec
+    value: object  # plain JSON
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Unmet:
     """A role that no item known here can do."""
 
     role: str
     because: str
+    remedies: tuple[Remedy, ...] = ()  # each alone would fill it
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +142,7 @@ class Plan:
             "spec": dict(self.spec),
             "complete": self.complete,
             "lines": [_line(line) for line in self.lines],
-            "unmet": [{"role": unmet.role, "because": unmet.because} for unmet in self.unmet],
+            "unmet": [_unmet(unmet) for unmet in self.unmet],
             "figures": dict(self.figures),
             "workings": [_working(working) for working in self.workings],
             "cautions": [{"level": c.level, "about": c.about, "text": c.text} for c in self.cautions],
@@ -151,6 +161,11 @@ def money(cents: int) -> str:
     """Cents as a plain decimal string: 1450 -> '14.50'."""
     sign = "-" if cents < 0 else ""
     return f"{sign}{abs(cents) // 100}.{abs(cents) % 100:02d}"
+
+
+def _unmet(unmet: Unmet) -> dict[str, Any]:
+    remedies = [{"pointer": r.pointer, "value": r.value, "text": r.text} for r in unmet.remedies]
+    return {"role": unmet.role, "because": unmet.because, **({"remedies": remedies} if remedies else {})}
 
 
 def _line(line: PlanLine) -> dict[str, Any]:

@@ -118,6 +118,8 @@ def _with_enclosure(spec: dict[str, Any], texts: Texts) -> dict[str, Any]:
     if size == MEASURED:
         known = spec.get("enclosure", {})
         return spec if "interior_mm" in known else _put(spec, ("enclosure",), {"interior_mm": {}})
+    if size and size == spec.get("enclosure", {}).get("size"):
+        return spec  # with what else is said of it
     return _put(spec, ("enclosure",), {"size": size} if size else None)
 
 

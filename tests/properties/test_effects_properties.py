@@ -208,7 +208,7 @@ def test_every_substitute_does_the_job_by_the_same_calculation(data, stock):
     for line in plan.lines:
         if line.role in BY_EFFECT:
             for other in line.substitutes:
-                _does_the_job(build, line.role, other, stock)
+                _does_the_job(build, line.role, other, stock, _figures(plan, "uvb_fixture"))
 
 
 def test_there_are_substitutes_that_could_fail():
@@ -221,10 +221,17 @@ def _planted(build, plan):
     species = {
         str(LIT.offer("plant", line.item).figures["species"]) for line in plan.lines if line.role == "plant"
     }
-    return replace(build, planted=tuple(build.plants[code] for code in build.plants if code in species))
+    gone = frozenset(one.role for one in plan.unmet)  # a cover that cannot be had holds no air
+    planted = tuple(build.plants[code] for code in build.plants if code in species)
+    return replace(build, planted=planted, unmet=gone)
 
 
-def _does_the_job(build, role, other, stock):
+def _figures(plan, role):
+    line = next((line for line in plan.lines if line.role == role), None)
+    return None if line is None else LIT.offer(role, line.item).figures
+
+
+def _does_the_job(build, role, other, stock, fixture):
     (need,) = ROLES[role].needs(build)
     for item, _ in other.items:
         assert stock.get(item, 1) > 0
@@ -234,6 +241,8 @@ def _does_the_job(build, role, other, stock):
         found = ROLES[role].fit(need, offer.figures)
         assert found.passes
         if len(other.items) == 1:
+            if role == "uvb_lamp" and fixture:  # a lamp is told in the fixture that it shines in
+                found = ROLES[role].fit_beside(need, offer.figures, fixture)
             assert dict(other.figures) == dict(found.figures)
 
 

@@ -70,6 +70,12 @@ def test_a_field_goes_to_its_place_in_the_spec(texts, part, value):
     assert faults == []
 
 
+def test_what_is_said_of_an_enclosure_stays_while_its_size_does():
+    spec = {**BOX, "enclosure": {**BOX["enclosure"], "covered_share": 0.5}}
+    assert spec_with(spec, {"enclosure": "45x45x60-glass"})[0] == spec
+    assert spec_with(spec, {"enclosure": "90x45x45-glass"})[0]["enclosure"] == {"size": "90x45x45-glass"}
+
+
 @pytest.mark.parametrize("name", ["day", "night", "humidity", "drainage", "litter"])
 def test_an_emptied_field_takes_its_part_away(name):
     filled, _ = spec_with(BOX, {name: "20"})

@@ -35,7 +35,6 @@ DRAGON = {
     "perches_mm": [{"height": 250, "back": 290}],
 }
 REST = tuple(thing for thing in THINGS if thing[1] not in ("uvb_lamp", "uvb_fixture"))
-WOULD_DO = re.compile(r"With the highest perch at (\d+) mm it would do\.")
 
 
 def perched(data, height_mm):
@@ -159,48 +158,6 @@ def test_a_lamp_asks_for_as_much_of_its_reflector_as_it_needs_in_tenths():
     assert ROLES["uvb_fixture"].coupling(rafter()).offers[1] == Tie("reflector", "", 1.0)
 
 
-@settings(max_examples=150, deadline=None)
-@given(st.floats(0.05, 40), st.integers(180, 450), st.sampled_from([CRESTED, DRAGON, DESERT]), st.booleans())
-def test_the_perch_that_is_proposed_for_a_uvb_lamp_makes_it_pass(index, height, data, is_tube):
-    point = {"technology": "mercury", "cap": "E26", "watts": 80, "uvi_ref": index, "uvi_ref_mm": 300}
-    figures = read(index) if is_tube else point
-    refused = fit("uvb_lamp", figures, perched(data, height))
-    for proposed in WOULD_DO.findall(refused.remedy):
-        assert not refused.passes
-        assert fit("uvb_lamp", figures, perched(data, int(proposed))).passes
-
-
-@settings(max_examples=150, deadline=None)
-@given(st.integers(5, 400), st.integers(20, 120), st.integers(150, 470), st.sampled_from([DRAGON, DESERT]))
-def test_the_perch_that_is_proposed_for_a_basking_lamp_makes_it_pass(watts, beam_deg, height, data):
-    figures = spot(watts, beam_deg=beam_deg)
-    refused = fit("basking_lamp", figures, perched(data, height))
-    for proposed in WOULD_DO.findall(refused.remedy):
-        assert not refused.passes
-        assert fit("basking_lamp", figures, perched(data, int(proposed))).passes
-
-
-@pytest.mark.parametrize(
-    ("role", "figures", "data", "lower"),
-    [
-        ("uvb_lamp", read(2.0), CRESTED, True),
-        ("uvb_lamp", read(0.4), DRAGON, False),
-        ("basking_lamp", spot(8), perched(DRAGON, 150), False),
-        ("basking_lamp", spot(400), perched(DRAGON, 380), True),
-        ("basking_lamp", spot(30, beam_deg=120), perched(DESERT, 410), True),
-    ],
-)
-def test_a_lamp_that_fails_proposes_a_lower_or_a_higher_perch(role, figures, data, lower):
-    now = max(perch.height_mm for perch in build_of(data).perches)
-    (proposed,) = WOULD_DO.findall(fit(role, figures, data).remedy)
-    assert (int(proposed) < now) is lower
-
-
-def test_no_perch_is_proposed_where_none_would_do():
-    assert fit("uvb_lamp", read(0.01), CRESTED).remedy == ""
-    assert fit("basking_lamp", spot(1, beam_deg=120), DESERT).remedy == ""
-
-
 def test_an_unmet_lamp_says_by_how_much_it_fails():
     shelf = shelf_with(lamp("STRONG", read(20)), fixture("BEAM", rafter(reflector_share=1.0)))
     reason = unmet(plan_of(CRESTED, shelf=shelf), "uvb_lamp")
@@ -277,11 +234,77 @@ def test_a_lamp_burns_who_climbs_to_it_and_is_a_stop_when_named():
     assert "stop" in {caution.level for caution in stops}
 
 
-def test_where_no_fixture_fits_the_lamp_stays_and_the_fixture_says_why():
-    long = fixture("LONG", rafter(length_mm=900, reflector_share=1.0))
-    plan = plan_of(CRESTED, shelf=shelf_with(lamp("READ", read(0.4)), long))
-    assert line_of(plan, "uvb_lamp").item == "READ"
+LONG = fixture("LONG", rafter(length_mm=900, reflector_share=1.0))
+
+
+def test_where_no_fixture_fits_the_lamp_is_not_listed_either_and_both_say_why():
+    plan = plan_of(CRESTED, shelf=shelf_with(lamp("READ", read(0.4)), LONG))
+    assert (line_of(plan, "uvb_lamp"), line_of(plan, "uvb_fixture")) == (None, None)
     assert "900 mm are more than 443 mm" in unmet(plan, "uvb_fixture")
+    assert unmet(plan, "uvb_lamp").startswith(
+        "Invented read would do the job, but no uvb fixture for it can be had."
+    )
+    assert not {"uvi_at_basking", "uvi_maximum_reachable"} & set(plan.figures)
+
+
+def test_nothing_is_sold_for_a_lamp_that_is_not_to_be_had():
+    plan = plan_of(CRESTED, shelf=shelf_with(lamp("STRONG", read(30)), fixture("BEAM", rafter())))
+    assert [one.role for one in plan.unmet] == ["uvb_lamp"]
+    assert line_of(plan, "uvb_fixture") is None
+    dark = shelf_of([thing for thing in THINGS if thing[1] != "basking_lamp"])
+    dry = plan_of(DRAGON, shelf=dark)
+    assert "basking_lamp" in [one.role for one in dry.unmet]
+    assert not {line.role for line in dry.lines} & {"lamp_holder", "dimmer"}
+    assert all("basking lamp" not in " ".join(line.because) for line in dry.lines)
+
+
+def test_a_fixture_of_another_socket_is_not_sold_with_a_lamp():
+    other = fixture("OTHER", {**rafter(reflector_share=1.0), "cap": "G13"})
+    plan = plan_of(CRESTED, shelf=shelf_with(lamp("READ", read(0.4)), other))
+    assert (line_of(plan, "uvb_lamp"), line_of(plan, "uvb_fixture")) == (None, None)
+    assert [one.role for one in plan.unmet] == ["uvb_lamp", "uvb_fixture"]
+
+
+def test_the_customers_own_fixture_is_a_partner_and_a_lamp_named_in_the_spec_stays():
+    shelf = shelf_with(lamp("READ", read(0.4)), LONG)
+    own = plan_of({**CRESTED, "own": ["uvb_fixture"]}, shelf=shelf)
+    assert line_of(own, "uvb_lamp").item == "READ"
+    assert "uvi_at_basking" in own.figures
+    named = plan_of({**CRESTED, "choose": {"uvb_lamp": ["READ"]}}, shelf=shelf)
+    assert line_of(named, "uvb_lamp").item == "READ"
+    assert [one.role for one in named.unmet] == ["uvb_fixture"]
+    assert "uvi_at_basking" not in named.figures
+
+
+@pytest.mark.parametrize(
+    ("share", "told"), [(0.5, "fixture, 50% of that of its reading;"), (1.0, "fixture;")]
+)
+def test_the_line_of_a_lamp_tells_what_it_gives_in_the_fixture_that_was_chosen(share, told):
+    shelf = shelf_with(lamp("READ", read(0.9)), fixture("ONLY", rafter(reflector_share=share)))
+    plan = plan_of(perched(CRESTED, 300), shelf=shelf)
+    line = line_of(plan, "uvb_lamp")
+    for figure in ("uvi_at_basking", "uvi_maximum_reachable"):
+        assert line.figures[figure] == pytest.approx(plan.figures[figure], abs=0.006)
+    assert f"It reaches {line.figures['uvi_at_basking']:.1f} at the back" in line.because[-1]
+    assert f"in this kit's {told}" in line.because[-1]
+
+
+def test_a_lamp_that_could_stand_in_is_told_in_the_fixture_of_the_kit():
+    shelf = shelf_with(
+        lamp("READ", read(0.8), 100), lamp("OTHER", read(0.6), 900),
+        fixture("SLIM", rafter(reflector_share=0.5)),
+    )  # fmt: skip
+    plan = plan_of(CRESTED, shelf=shelf)
+    now = plan.figures["uvi_at_basking"]
+    [other] = line_of(plan, "uvb_lamp").substitutes
+    assert other.figures["uvi_at_basking"] == pytest.approx(now * 0.6 / 0.8, abs=0.01)
+    assert "in this kit's fixture, 50% of that of its reading" in other.because[-1]
+
+
+def test_the_customers_own_fixture_is_the_one_that_a_lamp_is_told_in():
+    own = [{"role": "uvb_fixture", "figures": rafter(reflector_share=0.5)}]
+    line = line_of(plan_of({**CRESTED, "own": own}, shelf=shelf_with(lamp("READ", read(0.8)))), "uvb_lamp")
+    assert "in this kit's fixture, 50% of that of its reading" in line.because[-1]
 
 
 def test_reached_and_fit_tell_the_same_index():

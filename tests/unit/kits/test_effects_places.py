@@ -8,7 +8,7 @@ from kits.effects.maps import light_profile, uv_map, warmth_map
 from kits.effects.places import basking_spot, highest_perch, lamp_height_mm
 from kits.effects.sunlight import reached, reading
 from tests.full_shelf import CRESTED, DESERT, FERN_BOX
-from tests.lit_shelf import build_of, plan_of, read, spot
+from tests.lit_shelf import build_of, fit, plan_of, read, spot
 
 SIDES = {"width": 600, "depth": 450, "height": 500}
 TOPS = {"mesh": 0.66, "glass": 0.0, "solid": 0.04, "open": 1.0}
@@ -191,3 +191,8 @@ def test_the_profile_of_plant_light_begins_with_the_figure_at_the_ground():
     mean = (profile.middle[0] + profile.edge[0]) / 2
     assert mean == pytest.approx(plan_of(CRESTED).figures["dli_floor"], rel=1e-3)
     assert list(profile.middle) == sorted(profile.middle)
+
+
+def test_a_mesh_that_lets_next_to_nothing_through_is_refused_and_breaks_nothing():
+    found = fit("plant_light", BAR, box(share=1e-310))
+    assert "would be needed, more than the top has room for" in found.refusal

@@ -32,11 +32,12 @@ def test_another_need_shelf_or_measure_has_its_own_field():
     others = [
         measured(need(110), rods, fit),
         measured(need(100, slot="left"), rods, fit),
+        measured(need(100, serves="plant"), rods, fit),
         measured(need(100), shelf(), fit),
         measured(need(100), rods, lambda need, figures: Fit()),
     ]
     assert all(other is not first for other in others)
-    assert [len(other.suitable) for other in others] == [9, 10, 10, 20]
+    assert [len(other.suitable) for other in others] == [9, 10, 10, 10, 20]
 
 
 def test_a_need_with_a_figure_that_cannot_be_compared_is_measured_each_time():

@@ -76,7 +76,8 @@ def test_where_no_soil_passes_each_figure_that_fails_is_told_with_the_way_out():
     told = unmet(plan_of(built(20, 20), shelf=SHELF), "substrate")
     assert passing(20, 20) == set()
     assert "wanted at least 5 % air" in told
-    assert "deeper layer" in told
+    assert "With soil of 30 mm in front and 30 mm at the back it would do." in told
+    assert passing(30, 30)
 
 
 def test_a_plan_counts_on_no_more_air_than_the_mix_page_does():

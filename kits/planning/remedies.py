@@ -1,0 +1,143 @@
+"""The smallest changes of the spec that would fill an unmet role, each proved by choosing anew."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from kits.planning.build import draft_build
+from kits.planning.chosen import Chosen, Job, choose, select_for
+from kits.planning.levers import LEVERS, Lever, Way
+from kits.planning.registry import ROLES
+from kits.planning.requirements import owned_figures, requirements
+from kits.planning.spec import BadSpec, read_spec
+from kits.terms.build import Build
+from kits.terms.needs import Need
+from kits.terms.plan import Remedy, Unmet
+
+STRIDE = 4  # values that are passed over once a lamp does but its partner does not
+MOST_SETS = 24  # sets of a load and its partners that are tried one way
+MOST_PROOFS = 3  # times that everything is chosen anew for one field
+
+
+def with_remedies(job: Job, chosen: Chosen) -> tuple[Unmet, ...]:
+    """What is unmet, each with every single change of the spec that would mend it, or that none would."""
+    return tuple(_with_remedies(job, chosen, unmet) for unmet in chosen.unmet)
+
+
+def _with_remedies(job: Job, chosen: Chosen, unmet: Unmet) -> Unmet:
+    levers = LEVERS.get(unmet.role, ())
+    levers = tuple(lever for lever in levers if lever.ways(chosen.build))
+    if not levers:
+        return unmet
+    trial = _Trial.of(job, chosen, unmet.role)
+    found = tuple(remedy for lever in levers if (remedy := trial.smallest(lever)))
+    told = (
+        " ".join(remedy.text for remedy in found) or f"No change of {_listed(levers)} alone was found to do."
+    )
+    return replace(unmet, because=f"{unmet.because} {told}", remedies=found)
+
+
+def _listed(levers: tuple[Lever, ...]) -> str:
+    *others, last = (lever.name for lever in levers)
+    return f"{', '.join(others)} or {last}" if others else last
+
+
+@dataclass(frozen=True, slots=True)
+class _Trial:
+    """One role that is unmet, and what is tried to fill it."""
+
+    job: Job
+    build: Build
+    role: str
+    partners: tuple[str, ...]  # roles without which it cannot be had
+    may_lack: frozenset[str]  # the other roles that are unmet, and what would carry them
+
+    @classmethod
+    def of(cls, job: Job, chosen: Chosen, role: str) -> "_Trial":
+        """The build as it would be if the role, and a cover of the mesh, could be had."""
+        build = replace(chosen.build, unmet=chosen.build.unmet - {role, "mesh_cover"})
+        whole = requirements(replace(build, unmet=frozenset()), in_soil=False).needs
+        partners = tuple(dict.fromkeys(need.role for need in whole if need.serves == role))
+        others = frozenset(unmet.role for unmet in chosen.unmet) - {role, *partners}
+        carrying = {need.role for need in whole if need.serves in others}
+        return cls(job, build, role, partners, others | carrying)
+
+    def smallest(self, lever: Lever) -> Remedy | None:
+        """The smallest change that passes, put to the proof; after one that fails it, the next."""
+        ways = lever.ways(self.build)
+        starts = {number: self._first(lever, way, 0) for number, way in enumerate(ways)}
+        for _ in range(MOST_PROOFS):
+            open_ways = [(at, number) for number, at in starts.items() if at is not None]
+            if not open_ways:
+                break
+            at, number = min(open_ways)
+            remedy = self._proved(lever, ways[number][at])
+            if remedy:
+                return remedy
+            starts[number] = self._first(lever, ways[number], at + STRIDE)
+        return None
+
+    def _first(self, lever: Lever, way: Way, start: int) -> int | None:
+        """Where one way, from here on, leads to a set of load and partners that goes together."""
+        failed, at, tried = start - 1, start, 0
+        while at < len(way) and tried < MOST_SETS:
+            build = lever.moved(self.build, way[at])
+            if not self._some_item_does(build):
+                at += 1
+                continue
+            tried += 1
+            if self._a_set_does(build):
+                passed_over = range(max(failed + 1, at - STRIDE + 1), at)
+                return next((one for one in passed_over if self._does(lever.moved(self.build, way[one]))), at)
+            failed, at = at, at + STRIDE
+        return None
+
+    def _does(self, build: Build) -> bool:
+        return self._some_item_does(build) and self._a_set_does(build)
+
+    def _some_item_does(self, build: Build) -> bool:
+        """The role's own predicate, item by item; nothing else is looked at yet."""
+        role, named = ROLES[self.role], self.job.spec.choose.get(self.role)
+        of_role = self.job.shelf.section(self.role, named or None).groups
+        groups = {group.likeness: group for group in of_role}.values()  # pack sizes do a job alike
+        return all(any(role.fit(need, g.figures).passes for g in groups) for need in role.needs(build))
+
+    def _a_set_does(self, build: Build) -> bool:
+        needs = tuple(self._needs(build))
+        return all(pick.offers for pick in select_for(self.job, needs, build, {}).picks)
+
+    def _needs(self, build: Build) -> Iterator[Need]:
+        for role in (self.role, *self.partners):
+            if role not in build.owned and role not in build.without:
+                yield from (n for n in ROLES[role].needs(build) if self.role in (n.role, n.serves))
+
+    def _proved(self, lever: Lever, value: float) -> Remedy | None:
+        """The change, where everything chosen anew leaves the role filled and no other one unmet by it."""
+        wanted = lever.value(self.job.spec.data, self.build, value)
+        chosen = _chosen_anew(self.job, changed(self.job.spec.data, lever.pointer, wanted))
+        if chosen is None or not {one.role for one in chosen.unmet} <= self.may_lack:
+            return None
+        does = "it would do" if self.role in chosen.wanted else "none is needed"
+        return Remedy(lever.pointer, wanted, f"With {lever.words(self.build, value)} {does}.")
+
+
+def _chosen_anew(job: Job, data: Mapping[str, Any]) -> Chosen | None:
+    """What would be chosen for another spec; None where it is no spec."""
+    try:
+        spec = read_spec(data, facts=job.facts, knows_item=job.shelf.knows)
+    except BadSpec:
+        return None  # such as a share of mesh on a top that has none: no remedy then
+    owned, _ = owned_figures(spec, job.shelf)
+    return choose(replace(job, spec=spec), draft_build(spec, facts=job.facts, owned=owned))
+
+
+def changed(data: Mapping[str, Any], pointer: str, value: object) -> dict[str, Any]:
+    """A spec with one value put in its place; the spec itself stays as it is.
+
+    Example:
+        >>> changed({"room": {"temperature_c": 20}}, "/room/night_temperature_c", 17)
+        {'room': {'temperature_c': 20, 'night_temperature_c': 17}}
+    """
+    first, _, rest = pointer.strip("/").partition("/")
+    inner = changed(data.get(first) or {}, rest, value) if rest else value
+    return {**data, first: inner}
