@@ -55,7 +55,7 @@ def table(request: HttpRequest, pk: int) -> HttpResponse:
     at = tables.standing(draft, drafts.spec_of(draft))
     view = request.GET.get("view", "section")
     if request.htmx:  # type: ignore[attr-defined]
-        return render(request, "shop/worktable_drawing.html", sheets.sheet(at, view=view))
+        return render(request, "shop/worktable_drawing.html", sheets.drawing(at, view=view))
     return render(request, "shop/worktable.html", {"here": "Worktable", **sheets.whole(at, view=view)})
 
 
@@ -144,7 +144,9 @@ def _answer(
     """
     view = request.POST.get("view", "section")
     if request.htmx:  # type: ignore[attr-defined]
-        context = sheets.sheet(at, view=view, faults=faults, refusal=refusal, drawn=False) | {"oob": True}
+        has = frozenset(request.POST.get("has", "").split())
+        context = sheets.sheet(at, view=view, faults=faults, refusal=refusal, drawn=False, has=has)
+        context |= {"oob": True}
         context |= sheets.strip(at) if strip else {}
         return render(request, "shop/worktable_answer.html", context | {"with_strip": strip}, status=status)
     if not faults and not refusal:

@@ -4,7 +4,7 @@ import functools
 import hashlib
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from django.template.loader import render_to_string
@@ -32,6 +32,7 @@ from shop.selectors.worktable import Standing
 from shop.views import worktable_words
 
 LEVELS = {"stop": 0, "warning": 1, "note": 2}
+PARTS = ("lines", "unmet", "cautions", "figures", "popovers", "workings", "left_out")
 SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
 SCALE = re.compile(r">scale (1 : [0-9.]+)<")
 VIEWS = {
@@ -70,25 +71,36 @@ def sheet(
     faults: Sequence[FieldError] = (),
     refusal: str = "",
     drawn: bool = True,
+    has: Collection[str] = (),
 ) -> dict[str, Any]:
-    """Everything that a fragment of the sheet asks for; without its drawings where they come later."""
-    scene = _scene(at)
-    drawings, told = _drawings(at, scene, view) if drawn else ([], ())
+    """Everything that a fragment of the sheet asks for; without its drawings where they come later.
+
+    `has` names the pieces that the page has already: only their places are told.
+    """
     return {
-        "shows": _shows(at),
+        **(drawing(at, view=view) if drawn else {"shows": _shows(at)}),
         "at": at,
         "draft": at.draft,
-        "spec": at.spec,
         "view": view if view in VIEWS else "section",
         "views": VIEWS.items(),
         "faults": _by_field(faults),
         "refusal": refusal,
-        "depths": _depths(scene),
+        "depths": _depths(_scene(at)),
+        **_parts(at, has),
+        **_block(at),
+    }
+
+
+def drawing(at: Standing, *, view: str) -> dict[str, Any]:
+    """The drawings of a view, what they show and in which scale."""
+    drawings, told = _drawings(at, _scene(at), view)
+    return {
+        "shows": _shows(at),
+        "spec": at.spec,
+        "view": view if view in VIEWS else "section",
         "scale": _scale(drawings),
         "drawings": drawings,
         "told": told,
-        **_parts(at),
-        **_block(at),
     }
 
 
@@ -204,45 +216,49 @@ def _safe(text: str) -> SafeString:
     return mark_safe(text)  # noqa: S308
 
 
-def _parts(at: Standing) -> dict[str, Any]:
+def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
     if at.plan is None:
-        return {"lines": [], "cautions": [], "figures": [], "workings": [], "unmet": [], "left_out": []}
+        return {
+            "lines": [],
+            "cautions": [],
+            "figures": [],
+            "popovers": [],
+            "workings": [],
+            "unmet": [],
+            "left_out": [],
+        }
     names = worktable_words.item_names(_offered(at.plan))
     lines = [_line(number, line, at, names) for number, line in enumerate(at.plan["lines"], start=1)]
+    figures = worktable_words.figures_of(at.plan)
     language = get_language() or ""
     return {
-        "lines": [_line_html(json.dumps(line, default=str), language) for line in lines],
+        "lines": [_told("line", {"line": line}, language, has) for line in lines],
         "unmet": [{**unmet, "words": worktable_words.spoken(unmet["role"])} for unmet in at.plan["unmet"]],
         "cautions": sorted(at.plan["cautions"], key=lambda caution: LEVELS[caution["level"]]),
-        "figures": [_figure(figure, language) for figure in worktable_words.figures_of(at.plan)],
+        "figures": figures,
+        "popovers": [_told("popover", {"figure": one}, language, has) for one in figures if one["working"]],
         "workings": [
-            _working(working["figure"], working, language)
+            _told("other", {"working": working}, language, has)
             for working in worktable_words.other_workings(at.plan)
         ],
         "left_out": _left_out(at),
     }
 
 
-@functools.lru_cache(maxsize=4096)
-def _line_html(line: str, language: str) -> SafeString:
-    """A line of the parts list; a key changes one of thirty, and each takes its time to be written."""
-    return render_to_string("shop/worktable_line.html", {"line": json.loads(line)})
+def _told(piece: str, about: Mapping[str, Any], language: str, has: Collection[str]) -> SafeString:
+    """A piece of the sheet, or only its place where the page has it."""
+    name, html, place = _piece(piece, json.dumps(about, default=str), language)
+    return place if name in has else html
 
 
-def _figure(figure: Mapping[str, Any], language: str) -> dict[str, Any]:
-    working = figure["working"]
-    told = _working(str(figure["name"]), working, language) if working else ""
-    return {**figure, "told": told}
-
-
-def _working(name: str, working: Mapping[str, Any], language: str) -> SafeString:
-    return _working_html(name, json.dumps(working, default=str), language)
-
-
-@functools.lru_cache(maxsize=4096)
-def _working_html(name: str, working: str, language: str) -> SafeString:
-    """How a figure was worked out; a key changes some of thirty."""
-    return render_to_string("shop/worktable_working.html", {"name": name, "working": json.loads(working)})
+@functools.lru_cache(maxsize=8192)
+def _piece(piece: str, about: str, language: str) -> tuple[str, SafeString, SafeString]:
+    """Its name, itself and its place; a key changes few of sixty, and each takes its time to be written."""
+    name = hashlib.sha256(f"{piece} {language} {about}".encode()).hexdigest()[:10]
+    context = {**json.loads(about), "name_of_piece": name}
+    html = render_to_string(f"shop/worktable_{piece}.html", context).strip()
+    tag = html[1 : html.index(" ")]
+    return name, mark_safe(html), mark_safe(f'<{tag} data-piece="{name}"></{tag}>')  # noqa: S308 - own text
 
 
 def _left_out(at: Standing) -> list[tuple[str, str]]:

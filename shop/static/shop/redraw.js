@@ -1,14 +1,24 @@
 // A fragment is redrawn only where it differs from the one before it, as both came from the server: all else stays
 // in the page as it is, with its focus, its open details and whatever a script has done to it.
+// Of a piece that is in the page already only the place comes (data-piece).
 const shown = new Map();
+const PIECES = "[data-piece]";
+
+export const pieces = () => [...shown.values()].flatMap((was) => [...was.querySelectorAll(PIECES)].map((one) => one.dataset.piece));
 
 export function redraw(live, comes) {
   const was = shown.get(live.id);
+  if (was) putBack(was, comes);
   shown.set(live.id, comes);
   if (was) change(live, was, comes);
   else live.replaceWith(comes.cloneNode(true));
   for (const field of document.getElementById(live.id).querySelectorAll("input"))
     if (field !== document.activeElement) field.value = field.defaultValue; // what was typed and not kept is gone
+}
+
+function putBack(was, comes) {
+  const kept = new Map([...was.querySelectorAll(PIECES)].map((one) => [one.dataset.piece, one]));
+  for (const place of comes.querySelectorAll(`${PIECES}:empty`)) place.replaceWith(copy(kept.get(place.dataset.piece)));
 }
 
 function change(live, was, comes) {

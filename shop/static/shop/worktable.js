@@ -3,7 +3,7 @@ import { onKey, isTyping } from "./keys.js";
 import { enhance } from "./combo.js";
 import { say } from "./forms.js";
 import { place, takeHome } from "./worktable-depths.js";
-import { redraw } from "./redraw.js";
+import { pieces, redraw } from "./redraw.js";
 
 const WAIT_MS = 150;
 const NOW = { now: true }; // every change of a draft can be undone
@@ -18,6 +18,7 @@ let unsettled = false;
 let lit; // the part that is pointed at
 const REDRAWN = ["faults", "figures", "parts", "care", "block"];
 let drawing = new AbortController(); // the drawing that is being asked for
+let ahead = null; // the drawing that is likely to be asked for next
 
 // On the worktable S takes a substitute; the rooms keep their links.
 for (const link of document.querySelectorAll(".rooms [data-key=s], .rooms [data-key=q], .rooms [data-key=o]")) link.removeAttribute("data-key");
@@ -66,6 +67,7 @@ document.addEventListener("htmx:configRequest", (event) => {
   const serial = Math.max(Date.now(), Number(table().elements.serial.value) + 1);
   table().elements.serial.value = serial;
   event.detail.parameters.serial = String(serial);
+  event.detail.parameters.has = pieces().join(" ");
   if (event.detail.triggeringEvent?.type === "worktable:change") event.detail.parameters.deed = "change";
   else event.detail.parameters.touched = "";
 });
@@ -136,22 +138,38 @@ function leaveDrawing() {
 async function drawAnew() {
   leaveDrawing();
   const asked = (drawing = new AbortController());
+  const name = drawingName(table().elements.view.value);
+  const found = ahead?.name === name && (await ahead.text);
+  const text = found || (await drawingOf(table().elements.view.value, asked));
+  if (asked.signal.aborted || !text || !byId("drawing")) return;
   const holder = document.createElement("template");
-  try {
-    const address = `${table().dataset.drawing}?view=${table().elements.view.value}`;
-    const answer = await fetch(address, { headers: { "HX-Request": "true" }, signal: asked.signal });
-    if (!answer.ok || answer.redirected) return;
-    holder.innerHTML = await answer.text();
-  } catch (fault) {
-    if (fault.name === "AbortError") return;
-    throw fault;
-  }
-  if (asked.signal.aborted || !byId("drawing")) return;
+  holder.innerHTML = text;
   redraw(byId("drawing"), holder.content.firstElementChild);
   place();
   light(lit);
   tellScale();
   document.dispatchEvent(new CustomEvent("worktable:drawn"));
+}
+
+const drawingName = (view) => `${view} ${byId("figures")?.dataset.wants}`;
+
+async function drawingOf(view, asked) {
+  try {
+    const address = `${table().dataset.drawing}?view=${view}`;
+    const answer = await fetch(address, { headers: { "HX-Request": "true" }, signal: asked.signal });
+    return answer.ok && !answer.redirected ? await answer.text() : "";
+  } catch (fault) {
+    if (fault.name === "AbortError") return "";
+    throw fault;
+  }
+}
+
+// Who leafs through the drawings finds the next one there.
+function lookAhead(tab) {
+  if (drawing.signal.aborted) return;
+  const { view } = beside(tab, 1).dataset;
+  const name = drawingName(view);
+  if (ahead?.name !== name) ahead = { name, text: drawingOf(view, drawing) };
 }
 
 function tellScale() {
@@ -253,7 +271,7 @@ function look(tab) {
   }
   byId("paper").setAttribute("aria-labelledby", tab.id);
   table().elements.view.value = tab.dataset.view;
-  drawAnew();
+  drawAnew().then(() => lookAhead(tab));
 }
 
 // --- scanning, and where to go next ------------------------------------------------------------------------------
