@@ -148,7 +148,11 @@ def _answer(
         context = sheets.sheet(at, view=view, faults=faults, refusal=refusal, drawn=False, has=has)
         context |= {"oob": True}
         context |= sheets.strip(at) if strip else {}
-        return render(request, "shop/worktable_answer.html", context | {"with_strip": strip}, status=status)
+        answer = render(request, "shop/worktable_answer.html", context | {"with_strip": strip}, status=status)
+        answer["X-Drawing"] = context[
+            "shows"
+        ]  # so that it is asked for before the figures are in their places
+        return answer
     if not faults and not refusal:
         return redirect("table", pk=at.draft.pk)
     context = sheets.whole(at, view=view, faults=faults, refusal=refusal)

@@ -17,7 +17,7 @@ let kept = null;
 let unsettled = false;
 let lit; // the part that is pointed at
 const REDRAWN = ["faults", "figures", "parts", "care", "block"];
-let drawing = new AbortController(); // the drawing that is being asked for
+let drawing = { name: "", asked: new AbortController() }; // the one that is being asked for
 let ahead = null; // the drawing that is likely to be asked for next
 
 // On the worktable S takes a substitute; the rooms keep their links.
@@ -27,11 +27,14 @@ document.documentElement.classList.add("scripted");
 // --- changes -------------------------------------------------------------------------------------------------
 function changeSoon(wait = WAIT_MS) {
   clearTimeout(timer);
-  timer = setTimeout(() => {
-    timer = null;
-    if (deedUnderWay) changeWaits = true;
-    else if (table()) window.htmx.trigger(table(), "worktable:change");
-  }, wait);
+  if (wait) timer = setTimeout(changeNow, wait);
+  else changeNow();
+}
+
+function changeNow() {
+  timer = null;
+  if (deedUnderWay) changeWaits = true;
+  else if (table()) window.htmx.trigger(table(), "worktable:change");
 }
 
 document.addEventListener("focusin", () => (visit += 1));
@@ -130,18 +133,29 @@ function tellFaults() {
   }
 }
 
+// --- the drawing follows the figures and prices, which do not wait for it; the latest wins -----------------------
+document.addEventListener("htmx:beforeOnLoad", (event) => {
+  const wants = event.detail.elt === table() && event.detail.xhr.getResponseHeader("X-Drawing");
+  if (wants && wants !== byId("drawing").dataset.shows) drawAnew(wants); // while the figures are put in their places
+});
+
 function leaveDrawing() {
-  drawing.abort();
+  drawing.asked.abort();
+  drawing = { name: "", asked: new AbortController() };
 }
 
-// The drawing follows the figures and prices, which do not wait for it; the latest wins.
-async function drawAnew() {
+async function drawAnew(wants = byId("figures")?.dataset.wants) {
+  const { view } = table().elements;
+  const name = `${view.value} ${wants}`;
+  if (drawing.name === name) return; // it is on its way
   leaveDrawing();
-  const asked = (drawing = new AbortController());
-  const name = drawingName(table().elements.view.value);
+  drawing.name = name;
+  const { asked } = drawing;
   const found = ahead?.name === name && (await ahead.text);
-  const text = found || (await drawingOf(table().elements.view.value, asked));
-  if (asked.signal.aborted || !text || !byId("drawing")) return;
+  const text = found || (await drawingOf(view.value, asked));
+  if (asked.signal.aborted) return;
+  drawing.name = "";
+  if (!text || !byId("drawing")) return;
   const holder = document.createElement("template");
   holder.innerHTML = text;
   redraw(byId("drawing"), holder.content.firstElementChild);
@@ -150,8 +164,6 @@ async function drawAnew() {
   tellScale();
   document.dispatchEvent(new CustomEvent("worktable:drawn"));
 }
-
-const drawingName = (view) => `${view} ${byId("figures")?.dataset.wants}`;
 
 async function drawingOf(view, asked) {
   try {
@@ -166,10 +178,10 @@ async function drawingOf(view, asked) {
 
 // Who leafs through the drawings finds the next one there.
 function lookAhead(tab) {
-  if (drawing.signal.aborted) return;
+  if (drawing.asked.signal.aborted) return;
   const { view } = beside(tab, 1).dataset;
-  const name = drawingName(view);
-  if (ahead?.name !== name) ahead = { name, text: drawingOf(view, drawing) };
+  const name = `${view} ${byId("figures")?.dataset.wants}`;
+  if (ahead?.name !== name) ahead = { name, text: drawingOf(view, drawing.asked) };
 }
 
 function tellScale() {
