@@ -26,6 +26,8 @@ STEP_K, STEPS = 5.0, 8
 CLASSES = (("low", 20.0, 60.0), ("medium", 40.0, 100.0), ("bright", 80.0, 200.0), ("high", 150.0, 400.0))
 ESTIMATE = "An estimate for planning: measure it in the finished enclosure."
 LEAST_SHARE = 0.02  # of a day or night; less is within what the model can tell
+REPEATS = "A day that repeats itself: the days before it, until it does, are left out."
+SHIFTS = "The box is still warming or cooling from day to day: read this day as a trend."
 OPEN_C, OPEN_PCT = (COLDEST_C, WARMEST_C), (0.0, 100.0)
 HELPS = {
     ("temperature", True): "air it, or shorten the lamps",
@@ -149,7 +151,8 @@ def _dli(ppfd: float) -> float:
 def _day(sight: Sight) -> Picture | None:
     day = whole_day(sight.build, sight.equipment)
     drawing = day_curve(_day_picture(day, sight.build.units), width=sight.width_pt, height=sight.height_pt)
-    return Picture("A day in the enclosure", drawing, tuple(_told(day, sight.build.units)))
+    said = (REPEATS if day.settled else SHIFTS, *_told(day, sight.build.units))
+    return Picture("A day in the enclosure", drawing, said)
 
 
 def _day_picture(day: WholeDay, units: str) -> DayPicture:

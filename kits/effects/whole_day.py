@@ -29,6 +29,9 @@ TUBE_AIR, TUBE_SOIL = 0.1, 0.2
 HOT_BEAM = 0.6  # of a hot lamp below a closed top goes down, the rest warms the air; estimate
 HOT_AIR = 0.2  # of what a lamp on a mesh does not send down; estimate
 COLDEST_C, WARMEST_C = 0.0, 50.0
+BAND_K = 1.0  # from full power to none of a proportional thermostat; estimate
+DAY_MIN = 24 * 60
+SETTLED_K = 0.1  # a day that ends so near to where it began repeats itself
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +44,19 @@ class WholeDay:
     lamp_hours: tuple[tuple[str, float, float], ...]  # role, from, until
     mist_hours: tuple[float, ...]
 
+    @property
+    def settled(self) -> bool:
+        """Whether the first day ends as warm as it began, so that nothing of its run-in is judged."""
+        ends = int(self.curve.minutes.searchsorted(DAY_MIN))
+        shifts = (abs(values[ends] - values[0]) for values in (self.curve.air_c, self.curve.soil_c))
+        return bool(max(shifts) <= SETTLED_K)
+
 
 def whole_day(build: Build, equipment: Equipment, *, days: int = 1) -> WholeDay:
-    """A day (or several) as the plan sets lamps, heater and mister. An estimate for comparing settings."""
+    """A day (or several) as the plan sets lamps, heater and mister. An estimate for comparing settings.
+
+    It begins after days of the same kind, so that bands are held against a day that repeats itself.
+    """
     box, lamps = _enclosure(build, equipment), _lamps(build, equipment)
     mister = _mister(build, equipment)
     schedule = Schedule(
@@ -124,7 +137,11 @@ def _hot_lamp(build: Build, figures: Figures) -> Lamp:
 def _heater(build: Build, equipment: Equipment) -> Heater | None:
     watts = sum(positive(figures, "watts") or 0.0 for figures in equipment.get("night_heat", ()))
     low = build.climate.night_lo_c
-    return Heater(watts=watts, day_c=low, night_c=low) if watts > 0 and low is not None else None
+    if watts <= 0 or low is None:
+        return None
+    # A thermostat gives full power at the foot of its band, which must not lie below the coldest night.
+    target = low + BAND_K / 2
+    return Heater(watts=watts, day_c=target, night_c=target, band_k=BAND_K)
 
 
 def _mister(build: Build, equipment: Equipment) -> Mister | None:
