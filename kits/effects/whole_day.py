@@ -9,6 +9,7 @@ from kits.physics.day import simulate
 from kits.physics.day_curve import BandCheck, DayCurve
 from kits.physics.day_parts import Bands, Enclosure, Heater, Lamp, Mister, RoomDay, Start, box_of
 from kits.physics.day_schedule import Schedule
+from kits.physics.walls import wall
 from kits.terms.build import Build
 from kits.terms.conditions import humid, humidity_pct
 from kits.terms.needs import Figures
@@ -80,7 +81,7 @@ def whole_day(build: Build, equipment: Equipment, *, days: int = 1) -> WholeDay:
 
 
 def _enclosure(build: Build, equipment: Equipment) -> Enclosure:
-    sides = build.box
+    sides, made_of = build.box, wall(build.box.wall_material)
     loss = warmth.loss_inputs(build, 0.0)
     depth_m = max(build.layer_l("substrate") / 1000 / sides.footprint_m2, LEAST_SOIL_M)
     air_c, room_c = airing.warm_air_c(build), build.room.temperature_c
@@ -90,6 +91,8 @@ def _enclosure(build: Build, equipment: Equipment) -> Enclosure:
         air_changes_h=airing.air_changes_h(build, air_c, room_c),
         soil_depth_m=min(depth_m, 0.9 * sides.height_mm / 1000),
         leaf_area_m2=LEAF_AREA[build.planting] * sides.footprint_m2,
+        wall_kg_m2=made_of.density_kg_m3 * sides.wall_thickness_mm / 1000,
+        wall_j_kgk=made_of.heat_j_kgk,
     )
     earth = next(iter(equipment.get("substrate", ())), None)
     holds = soil.soil(build, earth) if earth is not None else None

@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 
+from kits.physics import walls
 from kits.planning.faults import shown
 from kits.planning.spec_terms import Animal, Enclosure, Reading
 from kits.terms.build import Perch, Room
 
-WALLS = ("glass", "pvc", "wood", "mesh")
 TOPS = ("mesh", "glass", "solid", "open")
 STAGES = ("young", "adult")
 SEXES = ("male", "female", "unknown")
@@ -82,7 +82,7 @@ def _wall(reading: Reading, given: Mapping[str, object]) -> tuple[str | None, fl
     wall = faults.mapping(given["wall"], pointer, ("material", "thickness_mm"))
     material = thickness = None
     if "material" in wall:
-        material = faults.word(wall["material"], f"{pointer}/material", WALLS, "a wall material")
+        material = faults.word(wall["material"], f"{pointer}/material", walls.MATERIALS, "a wall material")
     if "thickness_mm" in wall:
         thickness = faults.number(wall["thickness_mm"], f"{pointer}/thickness_mm", 0, 100, above=True)
     return material, thickness

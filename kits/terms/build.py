@@ -14,7 +14,7 @@ class Box:
     depth_mm: float
     height_mm: float
     sill_mm: float
-    wall_material: str  # glass, pvc, wood or mesh
+    wall_material: str  # a word of kits.physics.walls
     wall_thickness_mm: float
     top_kind: str  # mesh, glass, solid or open
     top_open_fraction: float
