@@ -11,7 +11,8 @@ Source and Example.
     Valid:    clauses parted by `;` or a line end. A clause that begins with a name and a range is checked by
               machine, ends included: `height_cm 0..100`, `n 1.01..`, `average ..3.5`. The name may be an
               argument (every number of a list is checked), a key of the objects in a list
-              (`parts.grain_mm 0.1..60`) or arithmetic on numeric arguments (`distance_m / length_m 0.1..5`).
+              (`parts.grain_mm 0.1..60`), arithmetic on numeric arguments (`distance_m / length_m 0.1..5`)
+              or a measure of a rising list (`step(wavelength_nm, 250, 400) ..1`, see MEASURES).
               Other clauses are for the reader.
     Source:   who says so, or "common practice, no source", or "from memory".
 
@@ -24,6 +25,7 @@ import dataclasses
 import functools
 import importlib
 import inspect
+import itertools
 import math
 import operator
 import pkgutil
@@ -39,6 +41,16 @@ from inventory.errors import BadInput, FieldError, Unknown
 
 _OPERATORS = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv}
 _REQUIRED = inspect.Parameter.empty
+
+
+def _widest_step(rising: Sequence[float], low: float = -math.inf, high: float = math.inf) -> float:
+    """The widest gap between neighbours, of those that reach into the stretch from low to high."""
+    steps = (b - a for a, b in itertools.pairwise(rising) if b > low and a < high)
+    return round(max(steps, default=0.0), 9)  # 300.3 to 301.3 is a step of one
+
+
+# What a range may speak of in a list whose numbers rise.
+MEASURES: Mapping[str, Callable[..., float]] = {"first": min, "last": max, "step": _widest_step}
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -229,7 +241,7 @@ def _left(limits: Range, inputs: Mapping[str, Any]) -> list[str]:
 
 
 def numbers_about(about: str, inputs: Mapping[str, Any]) -> list[float]:
-    """The numbers that a range speaks of: an argument, all of a list, a key of its objects, or arithmetic."""
+    """The numbers that a range speaks of: an argument, all of a list, a key of its objects, arithmetic."""
     head, _, key = about.partition(".")
     if head in inputs and (not key or key.isidentifier()):
         values = inputs[head] if isinstance(inputs[head], list | tuple) else [inputs[head]]
@@ -240,6 +252,8 @@ def numbers_about(about: str, inputs: Mapping[str, Any]) -> list[float]:
 
 def _arithmetic(node: ast.expr, inputs: Mapping[str, Any]) -> float:
     match node:
+        case ast.Call(func=ast.Name(id=measure), args=[ast.Name(id=name), *stretch]) if measure in MEASURES:
+            return float(MEASURES[measure](inputs[name], *map(ast.literal_eval, stretch)))
         case ast.Constant(value=int() | float() as number):
             return float(number)
         case ast.Name(id=name) if name in inputs:

@@ -83,13 +83,14 @@ def uv_index(wavelength_nm: Sequence[float], irradiance_w_m2_nm: Sequence[float]
         Impossible: fewer than two wavelengths, wavelengths that do not rise, lists of unequal length,
         a negative irradiance
     Valid:
-        wavelength_nm 250..; steps of 1 nm or less: wider ones overrate the steep part; a spectrum that
-        begins above the lamp's shortest wavelength underrates it
+        wavelength_nm 250..; step(wavelength_nm, 280, 400) ..1; first(wavelength_nm) ..280;
+        last(wavelength_nm) 400..; wider steps miss the steep part, what is not covered counts as dark,
+        and a lamp with light below 280 nm wants its spectrum from there
     Source:
         WHO, WMO, UNEP, ICNIRP 2002, Global Solar UV Index; weight of ISO/CIE 17166
     Example:
-        >>> round(uv_index([290, 297.9, 298], [0.001, 0.001, 0.001]), 3)
-        0.32
+        >>> round(uv_index(list(range(280, 401)), [0.001] * 121), 3)
+        0.907
     """
     return uv_index_from_erythemal(
         weighted_irradiance(wavelength_nm, irradiance_w_m2_nm, erythemal_weight, 250, 400)

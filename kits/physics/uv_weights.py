@@ -89,12 +89,13 @@ def vitamin_d_irradiance_w_m2(wavelength_nm: Sequence[float], irradiance_w_m2_nm
         Impossible: fewer than two wavelengths, wavelengths that do not rise, lists of unequal length,
         a negative irradiance
     Valid:
-        wavelength_nm 252..; human skin; for ranking only
+        wavelength_nm 252..; step(wavelength_nm, 280, 330) ..1; first(wavelength_nm) ..280;
+        last(wavelength_nm) 330..; human skin; for ranking only
     Source:
         CIE 174:2006
     Example:
-        >>> round(vitamin_d_irradiance_w_m2([297, 298, 299], [0.01, 0.01, 0.01]), 6)
-        0.019865
+        >>> round(vitamin_d_irradiance_w_m2(list(range(280, 331)), [0.01] * 51), 4)
+        0.2337
     """
     return weighted_irradiance(wavelength_nm, irradiance_w_m2_nm, vitamin_d_weight, 252, 330)
 
@@ -113,12 +114,13 @@ def actinic_irradiance_w_m2(wavelength_nm: Sequence[float], irradiance_w_m2_nm: 
         Impossible: fewer than two wavelengths, wavelengths that do not rise, lists of unequal length,
         a negative irradiance
     Valid:
-        wavelength_nm 210..
+        wavelength_nm 210..; step(wavelength_nm, 280, 400) ..1; first(wavelength_nm) ..280;
+        last(wavelength_nm) 400..; a lamp with light below 280 nm wants its spectrum from there
     Source:
         ICNIRP 2004, Health Phys 87(2):171-186
     Example:
-        >>> round(actinic_irradiance_w_m2([269, 270, 271], [0.01, 0.01, 0.01]), 5)
-        0.01978
+        >>> round(actinic_irradiance_w_m2(list(range(280, 401)), [0.001] * 121), 5)
+        0.0135
     """
     return weighted_irradiance(wavelength_nm, irradiance_w_m2_nm, actinic_weight, 0, 400)
 

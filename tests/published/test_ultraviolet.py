@@ -7,6 +7,7 @@ import pytest
 from pvlib.spectrum import get_reference_spectra
 from scipy.integrate import dblquad, quad
 
+from inventory.calc import workings
 from inventory.calc.errors import Impossible
 from kits.physics import ultraviolet, uv_lamps, uv_mesh, uv_readings, uv_weights
 from kits.physics.uv_field import TubeLamp, Weave, uv_at
@@ -80,6 +81,38 @@ def test_the_index_counts_nothing_above_400_nm(sun):
     cut = [(nm, e) for nm, e in zip(*sun, strict=True) if nm <= 400]
     nm, irradiance = map(list, zip(*cut, strict=True))
     assert ultraviolet.uv_index(nm, irradiance) == pytest.approx(ultraviolet.uv_index(*sun), rel=1e-12)
+
+
+def resampled(sun, wavelengths):
+    return workings.work(
+        workings.of(ultraviolet.uv_index),
+        {"wavelength_nm": list(wavelengths), "irradiance_w_m2_nm": np.interp(wavelengths, *sun).tolist()},
+    )
+
+
+# The standard sun on coarser grids, against its index on pvlib's own: 1 nm errs by 0.04 %, 2 nm by 2.6 %.
+@pytest.mark.parametrize("step_nm", [0.1, 0.5, 1, 2, 3, 5, 10])
+def test_a_grid_is_valid_only_where_its_trapezoids_come_to_the_suns_index(sun, step_nm):
+    worked = resampled(sun, np.arange(280, 400 + step_nm / 2, step_nm).tolist())
+    error = abs(worked.value / ultraviolet.uv_index(*sun) - 1)
+    assert worked.valid == (step_nm <= 1)
+    assert (error < 0.001) == worked.valid
+
+
+@pytest.mark.parametrize(
+    ("wavelengths", "said"),
+    [
+        ([*range(280, 300), *range(303, 401)], "step(wavelength_nm, 280, 400) 4 lies"),
+        ([*range(290, 401)], "first(wavelength_nm) 290 lies"),
+        ([*range(280, 381)], "last(wavelength_nm) 380 lies"),
+    ],
+)
+def test_a_spectrum_with_a_gap_or_an_end_missing_is_computed_and_marked(sun, wavelengths, said):
+    assert said in " ".join(resampled(sun, wavelengths).notes)
+
+
+def test_steps_above_what_reddens_skin_may_be_as_wide_as_they_like(sun):
+    assert resampled(sun, [*range(280, 401), 500, 2500]).valid
 
 
 # The same with numpy, so that the sum over steps is not checked by itself.
