@@ -12,7 +12,7 @@ Source and Example.
               machine, ends included: `height_cm 0..100`, `n 1.01..`, `average ..3.5`. The name may be an
               argument (every number of a list is checked), a key of the objects in a list
               (`parts.grain_mm 0.1..60`), arithmetic on numeric arguments (`distance_m / length_m 0.1..5`)
-              or a measure of a rising list (`step(wavelength_nm, 250, 400) ..1`, see MEASURES).
+              or a measure of a list or a date (`step(wavelength_nm, 250, 400) ..1`, see MEASURES).
               Other clauses are for the reader.
     Source:   who says so, or "common practice, no source", or "from memory".
 
@@ -43,14 +43,23 @@ _OPERATORS = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.m
 _REQUIRED = inspect.Parameter.empty
 
 
-def _widest_step(rising: Sequence[float], low: float = -math.inf, high: float = math.inf) -> float:
+def _years(days: date | Sequence[date]) -> list[int]:
+    return [day.year for day in ([days] if isinstance(days, date) else days)]
+
+
+def _widest_step(rising: Sequence[float], low: float = -math.inf, high: float = math.inf) -> list[float]:
     """The widest gap between neighbours, of those that reach into the stretch from low to high."""
     steps = (b - a for a, b in itertools.pairwise(rising) if b > low and a < high)
-    return round(max(steps, default=0.0), 9)  # 300.3 to 301.3 is a step of one
+    return [round(max(steps, default=0.0), 9)]  # 300.3 to 301.3 is a step of one
 
 
-# What a range may speak of in a list whose numbers rise.
-MEASURES: Mapping[str, Callable[..., float]] = {"first": min, "last": max, "step": _widest_step}
+# What a range may speak of besides numbers: lists whose numbers rise, dates and lists of dates.
+MEASURES: Mapping[str, Callable[..., Sequence[float]]] = {
+    "first": lambda rising: rising[:1],
+    "last": lambda rising: rising[-1:],
+    "step": _widest_step,
+    "year": _years,
+}
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -241,19 +250,21 @@ def _left(limits: Range, inputs: Mapping[str, Any]) -> list[str]:
 
 
 def numbers_about(about: str, inputs: Mapping[str, Any]) -> list[float]:
-    """The numbers that a range speaks of: an argument, all of a list, a key of its objects, arithmetic."""
+    """The numbers that a range speaks of: an argument, all of a list, a key of its objects, a measure."""
     head, _, key = about.partition(".")
     if head in inputs and (not key or key.isidentifier()):
         values = inputs[head] if isinstance(inputs[head], list | tuple) else [inputs[head]]
         picked = [value[key] for value in values if key in value] if key else values
         return [float(value) for value in picked if isinstance(value, int | float)]
-    return [_arithmetic(ast.parse(about, mode="eval").body, inputs)]
+    match ast.parse(about, mode="eval").body:
+        case ast.Call(func=ast.Name(id=measure), args=[ast.Name(id=name), *stretch]):
+            return [float(n) for n in MEASURES[measure](inputs[name], *map(ast.literal_eval, stretch))]
+        case node:
+            return [_arithmetic(node, inputs)]
 
 
 def _arithmetic(node: ast.expr, inputs: Mapping[str, Any]) -> float:
     match node:
-        case ast.Call(func=ast.Name(id=measure), args=[ast.Name(id=name), *stretch]) if measure in MEASURES:
-            return float(MEASURES[measure](inputs[name], *map(ast.literal_eval, stretch)))
         case ast.Constant(value=int() | float() as number):
             return float(number)
         case ast.Name(id=name) if name in inputs:
