@@ -83,6 +83,7 @@ def _box(enclosure: Enclosure, facts: Facts) -> tuple[Box, tuple[Caution, ...]]:
         top_kind=subject.text("top_kind") or USUAL_TOP,
         top_open_fraction=subject.number("top_open_fraction") or 0.0,
         size_code=enclosure.size,
+        air_changes_h=enclosure.air_changes_h or subject.number("air_changes_h"),
     )
     text = f"Inside figures of {subject.name} are {subject.credit('width_mm')}."
     return box, (Caution("note", "enclosure", text),)
@@ -112,6 +113,7 @@ def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
         thickness,
         top,
         open_fraction,
+        air_changes_h=enclosure.air_changes_h,
     )
     own = Caution(
         "note", "enclosure", "The measured enclosure is the customer's own and not part of the kit."

@@ -1,12 +1,13 @@
 """The figures of light, heat, water and air: what reaches the animals and the roots in this kit."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from kits.effects import airing, brightness, moisture, soil, sunlight, warmth
 from kits.effects.places import basking_spot
 from kits.physics import air, drainage, heat, light, retention
 from kits.planning.kit import Kit
 from kits.planning.worked import Step, tidy, worked
+from kits.terms.build import Build
 from kits.terms.conditions import SETTLE, humid, wants_uvb
 from kits.terms.needs import Figures
 from kits.terms.plan import Working
@@ -63,7 +64,8 @@ def _heat(kit: Kit) -> Iterator[Working]:
     changes = airing.air_changes_h(build, inside_c, room_c)
     before: list[Step] = [*airing.exchange_inputs(build, inside_c, room_c)]
     losing = warmth.loss_inputs(build, changes)
-    yield worked("heat_loss_w_k", heat.enclosure_loss_w_k, losing, ESTIMATE, before=before)
+    note = f"{_exchanged(build, inside_c, room_c)}; {ESTIMATE}"
+    yield worked("heat_loss_w_k", heat.enclosure_loss_w_k, losing, note, before=before)
     if night_c is not None and warmth.night_gap_k(build) > 0:
         inputs = {
             "loss_w_k": warmth.loss_w_k(build, changes),
@@ -74,6 +76,19 @@ def _heat(kit: Kit) -> Iterator[Working]:
         note = f"at the room's worst night; {ESTIMATE}"
         before.append((heat.enclosure_loss_w_k, losing))
         yield worked("heat_needed_w", heat.heater_power_w, inputs, note, before=before)
+
+
+def _exchanged(build: Build, inside_c: float, room_c: float) -> str:
+    """How far the air changes can be trusted."""
+    if build.box.air_changes_h is not None:
+        return "air changes as measured"
+    band = airing.band_h(build, inside_c, room_c)
+    if band is None:
+        return "air changes are a flat estimate; a measured figure wins"
+    return (
+        f"the lid's model is good to a factor of two: {band[0]:.1f} to {band[1]:.1f} air changes an hour; "
+        "a measured figure wins"
+    )
 
 
 def _basking(kit: Kit) -> Iterator[Working]:
@@ -180,6 +195,16 @@ def _soil(kit: Kit) -> Iterator[Working]:
 def _misting(kit: Kit) -> Iterator[Working]:
     inputs = moisture.misting_inputs(kit.build) if "mister" in kit.wanted else None
     if inputs is not None:
-        note = f"what evaporates; about {moisture.DRAINS_SHARE:.0%} of what is sprayed runs off; {ESTIMATE}"
+        runs_off = f"what evaporates; about {moisture.DRAINS_SHARE:.0%} of what is sprayed runs off"
+        note = f"{runs_off}; {_between(kit.build, inputs)}; {ESTIMATE}"
         before = airing.exchange_inputs(kit.build, inputs["inside_c"], inputs["room_c"])
         yield worked("misting_l_day", air.misting_l_day, inputs, note, before=before)
+
+
+def _between(build: Build, inputs: Mapping[str, float]) -> str:
+    """The litres a day between which the true ones lie, by how far the lid's model may be off."""
+    band = airing.band_h(build, inputs["inside_c"], inputs["room_c"])
+    if band is None:
+        return _exchanged(build, inputs["inside_c"], inputs["room_c"])
+    low, high = (air.misting_l_day(**{**inputs, "air_changes_h": changes}) for changes in band)
+    return f"{low:.2f} to {high:.2f} L by the lid's model, good to a factor of two; a measured exchange wins"

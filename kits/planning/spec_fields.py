@@ -13,6 +13,7 @@ SEXES = ("male", "female", "unknown")
 SMALLEST_SIDE_MM, LARGEST_SIDE_MM = 50, 5000
 DEPTHS = ("drainage", "substrate_front", "substrate_back", "litter")
 THINNEST_MM = 1
+MOST_AIR_CHANGES_H = 500  # more than any lid lets through
 USUAL_ROOM = Room(21.0, 18.0, 45.0)
 NIGHT_DROP_C = 3.0
 
@@ -22,7 +23,7 @@ def read_enclosure(reading: Reading) -> Enclosure | None:
     if "enclosure" not in reading.given:
         reading.faults.add("/enclosure", "must be given.")
         return None
-    keys = ("size", "interior_mm", "sill_mm", "wall", "top")
+    keys = ("size", "interior_mm", "sill_mm", "wall", "top", "air_changes_h")
     given = reading.faults.mapping(reading.given["enclosure"], "/enclosure", keys)
     if "size" in given:
         return _sized(reading, given)
@@ -45,7 +46,7 @@ def _sized(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
     if min(width, depth, height) <= 0:
         reading.faults.add("/enclosure/size", "has no inside figures here: give interior_mm.")
         return None
-    return Enclosure(size, width, depth, height)
+    return Enclosure(size, width, depth, height, air_changes_h=_air_changes(reading, given))
 
 
 def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
@@ -66,7 +67,16 @@ def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None
     sill = _sill(reading, given, height or LARGEST_SIDE_MM)
     if width is None or depth is None or height is None:
         return None
-    return Enclosure("", width, depth, height, sill, material, thickness, kind, open_fraction)
+    changes = _air_changes(reading, given)
+    return Enclosure("", width, depth, height, sill, material, thickness, kind, open_fraction, changes)
+
+
+def _air_changes(reading: Reading, given: Mapping[str, object]) -> float | None:
+    if "air_changes_h" not in given:
+        return None
+    return reading.faults.number(
+        given["air_changes_h"], "/enclosure/air_changes_h", 0, MOST_AIR_CHANGES_H, above=True
+    )
 
 
 def _sill(reading: Reading, given: Mapping[str, object], height_mm: float) -> float | None:

@@ -20,6 +20,7 @@ class Enclosure:
     wall_thickness_mm: float | None = None
     top_kind: str | None = None
     top_open_fraction: float | None = None
+    air_changes_h: float | None = None
 
     @property
     def measured(self) -> bool:

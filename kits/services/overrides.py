@@ -1,6 +1,7 @@
 """The shop's own figures: an override wins over the published figure and survives every upgrade."""
 
 import math
+from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
@@ -10,6 +11,8 @@ from inventory.errors import BadInput, FieldError, Unknown
 from kits.models import Figure, FigureOverride, Subject
 
 TEXT, YES_NO = "text", "yes/no"
+# Figures that no table publishes and only a measurement can give: kind and field -> unit.
+MEASURED = {("enclosure", "air_changes_h"): "1/h"}
 
 
 def set(kind: str, *, code: str, field: str, value: object, why: str, actor: Actor) -> FigureOverride:
@@ -39,14 +42,17 @@ def clear(kind: str, *, code: str, field: str, actor: Actor) -> None:
         raise Unknown("own figure", f"{code} {field}")
 
 
-def faults(kind: str, *, field: str, value: object, why: str) -> list[FieldError]:
+def faults(kind: str, *, field: str, value: Any, why: str) -> list[FieldError]:
     """What is wrong with an own figure, a sentence for each fault; nothing is written."""
     unit = Figure.objects.filter(subject__kind=kind, field=field).values_list("unit", flat=True).first()
+    unit = unit or MEASURED.get((kind, field))
     if unit is None:
         return [FieldError("/field", f"No {kind} has a figure {field!r}.")]
     errors = []
     if not _is_of(unit, value):
         errors.append(FieldError("/value", f"The figure {field!r} must be {_words(unit)}, not {value!r}."))
+    elif (kind, field) in MEASURED and value <= 0:
+        errors.append(FieldError("/value", f"The figure {field!r} must be above zero, not {value!r}."))
     if not why.strip():
         errors.append(FieldError("/why", "An own figure needs a reason in 'why'."))
     return errors

@@ -19,6 +19,7 @@ class Box:
     top_kind: str  # mesh, glass, solid or open
     top_open_fraction: float
     size_code: str = ""  # empty for an enclosure measured by its owner
+    air_changes_h: float | None = None  # measured with the whole top open; None where nobody has
 
     @property
     def footprint_m2(self) -> float:
