@@ -11,6 +11,7 @@ from kits.physics.uv_weights import weighted_irradiance
 __all__ = [
     "erythemal_weight",
     "exposure_limit_s",
+    "keeper_limit_min",
     "mesh_open_fraction",
     "seconds_to_standard_erythema_dose",
     "tube_factor",
@@ -24,6 +25,8 @@ __all__ = [
 INDEX_PER_W_M2 = 40.0
 STANDARD_ERYTHEMA_DOSE_J_M2 = 100.0
 EXPOSURE_LIMIT_J_M2 = 30.0
+LAMP_HARM = 0.457  # of a spectrum flat from 290 to 400 nm: twice the sun's, so to the safe side of most lamps
+SECONDS_PER_MINUTE = 60.0
 # Averages were seen on two pages that restate Ferguson et al. 2010, maxima on one of them.
 ZONES = {
     1: ((0.0, 0.7), (0.6, 1.4)),
@@ -142,6 +145,32 @@ def exposure_limit_s(effective_w_m2: float) -> float:
     """
     positive(effective_w_m2=effective_w_m2)
     return EXPOSURE_LIMIT_J_M2 / effective_w_m2
+
+
+def keeper_limit_min(uv_index: float, effective_per_erythemal: float = LAMP_HARM) -> float:
+    """Time a day that bare eyes or skin of a keeper may stay where a lamp gives this UV index.
+
+    Formula:
+        t = 30 J/m2 / (UVI / 40 x effective_per_erythemal) / 60
+    Args:
+        uv_index: UV index [-], > 0
+        effective_per_erythemal: harm to eye and skin over reddening of skin, by the lamp's spectrum [-], > 0
+    Returns:
+        time [min]
+    Raises:
+        Impossible: a UV index or share not above zero
+    Valid:
+        uv_index 0.1..20; effective_per_erythemal 0.2..0.6; 0.231 for sunlight, 0.457 for a spectrum that is
+        flat from 290 nm, more for lamps with light below 295 nm; people only, light-sensitive ones need less
+    Source:
+        ICNIRP 2004, Health Phys 87(2):171-186, the 30 J/m2 from memory; both ratios worked here with its
+        fit and ISO/CIE 17166, the sun's from ASTM G173
+    Example:
+        >>> round(keeper_limit_min(1, 0.23143), 1), round(keeper_limit_min(3), 1)
+        (86.4, 14.6)
+    """
+    positive(uv_index=uv_index, effective_per_erythemal=effective_per_erythemal)
+    return exposure_limit_s(uv_index / INDEX_PER_W_M2 * effective_per_erythemal) / SECONDS_PER_MINUTE
 
 
 def seconds_to_standard_erythema_dose(uv_index: float) -> float:

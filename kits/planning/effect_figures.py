@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from kits.effects import airing, brightness, moisture, soil, sunlight, warmth
 from kits.effects.places import basking_spot
-from kits.physics import air, drainage, heat, light, retention
+from kits.physics import air, drainage, heat, light, retention, ultraviolet, uv_lamps
 from kits.planning.kit import Kit
 from kits.planning.worked import Step, tidy, worked
 from kits.terms.build import Build
@@ -42,6 +42,27 @@ def _uv(kit: Kit) -> Iterator[Working]:
     ):
         function, inputs = sunlight.index_inputs(read, distance, share)
         yield worked(figure, function, inputs, f"{ESTIMATE}; {off}")
+    yield from _safe_from_uv(kit, read, share)
+
+
+def uv_limits(kit: Kit) -> dict[str, float]:
+    """The nearest an animal may come to the lamp [m] and how long a keeper may stay [min], where known."""
+    kept = ("uvi_closest_safe_m", "keeper_limit_min")
+    steps = (step for step in _uv(kit) if step.figure in kept)
+    return {step.figure: step.value for step in steps if isinstance(step.value, float)}
+
+
+def _safe_from_uv(kit: Kit, read: sunlight.Reading, share: float) -> Iterator[Working]:
+    """How near an animal may come, and how long a keeper may stay, by the reading's upper end."""
+    highest = sunlight.upper(read)
+    note = f"the reading taken {read.unsure:.0%} higher, to the safe side; {ESTIMATE}"
+    if share > 0:
+        nearest = sunlight.closest_inputs(highest, sunlight.wanted(kit.build).most, share)
+        yield worked("uvi_closest_safe_m", uv_lamps.closest_distance_m, nearest, note)
+    reached = sunlight.index_at(highest, basking_spot(kit.build).nearest_m, share)
+    if reached > 0:
+        bare = f"bare eyes and skin at the highest reach, lamp on; {note}"
+        yield worked("keeper_limit_min", ultraviolet.keeper_limit_min, {"uv_index": reached}, bare)
 
 
 def _plant_light(kit: Kit) -> Iterator[Working]:

@@ -138,6 +138,14 @@ def test_harm_to_the_eye_in_the_standard_sun(sun):
     assert effective / (ultraviolet.uv_index(*sun) / 40) == pytest.approx(0.23143, rel=1e-4)
 
 
+# 30 J/m2 at a UV index of 1, 3 and 7 with the sun's 0.23143 W of harm for each W of reddening; a lamp flat
+# from 290 nm does 0.457 (both worked from the two weights).
+@pytest.mark.parametrize(("index", "minutes"), [(1, 86.4), (3, 28.8), (7, 12.35)])
+def test_a_keeper_has_the_days_dose_sooner_below_a_lamp_than_in_the_sun(index, minutes):
+    assert ultraviolet.keeper_limit_min(index, 0.23143) == pytest.approx(minutes, abs=0.05)
+    assert ultraviolet.keeper_limit_min(index) == pytest.approx(minutes * 0.23143 / 0.457, abs=0.05)
+
+
 # CIE 174:2006, table of NCAR TUV-x.
 D3 = [
     (252, 0.036), (260, 0.075), (270, 0.195), (280, 0.474), (285, 0.689), (290, 0.878), (295, 0.983),
