@@ -32,6 +32,7 @@ HOT_AIR = 0.2  # of what a lamp on a mesh does not send down; estimate
 COLDEST_C, WARMEST_C = 0.0, 50.0
 BAND_K = 1.0  # from full power to none of a proportional thermostat; estimate
 DAY_MIN = 24 * 60
+FEW_DAYS, LONG_REPORT_MIN = 2, 30.0  # more days than these are told by the half hour
 SETTLED_K = 0.1  # a day that ends so near to where it began repeats itself
 
 
@@ -44,6 +45,7 @@ class WholeDay:
     checks: tuple[BandCheck, ...]
     lamp_hours: tuple[tuple[str, float, float], ...]  # role, from, until
     mist_hours: tuple[float, ...]
+    soil_holds_l: float
 
     @property
     def settled(self) -> bool:
@@ -70,13 +72,16 @@ def whole_day(build: Build, equipment: Equipment, *, days: int = 1) -> WholeDay:
     start = Start(
         soil_water_l=box.dry_limit_l + wet * (box.container_capacity_l - box.dry_limit_l),
     )
-    curve, bands = simulate(box, schedule=schedule, start=start, days=days), _bands(build)
+    report_min = 1.0 if days <= FEW_DAYS else LONG_REPORT_MIN
+    curve = simulate(box, schedule=schedule, start=start, days=days, report_min=report_min)
+    bands = _bands(build)
     return WholeDay(
         curve=curve,
         bands=bands,
         checks=curve.against(bands),
         lamp_hours=tuple((role, lamp.from_h, lamp.until_h) for role, lamp in lamps),
         mist_hours=mister.times_h if mister else (),
+        soil_holds_l=box.container_capacity_l,
     )
 
 

@@ -34,7 +34,7 @@ LEAST_U, GREATEST_U = 0.001, 1000.0
 LEAST_SOIL_M = 0.001
 ENOUGH = 1e5
 STEP_S = 60.0
-LONG_STEP_S = 120.0
+LONG_STEP_S = 600.0  # of many days; within 0.02 K and 0.1 % humidity of steps of two minutes
 # A box finds its mean day in a few leaps and its swing from there in days of coarse steps: two for most,
 # more where deep soil is slow, until midnight comes back as it was.
 SETTLING_LEAPS = 4

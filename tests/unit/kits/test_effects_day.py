@@ -5,8 +5,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kits.documents.pictures import REPEATS, Sight, pictured
+from kits.documents.pictures import REPEATS, Sight, fortnight, pictured
 from kits.effects.whole_day import whole_day
+from kits.physics.day import simulate
+from tests.day_boxes import CASES
 from tests.documents.papers import crested
 from tests.full_shelf import CRESTED, DESERT
 from tests.lit_shelf import build_of
@@ -54,3 +56,26 @@ def test_a_day_tells_whether_it_repeats_itself_and_the_picture_says_so():
     picture = pictured("day", Sight(build_of(CRESTED), crested()[1], HAND))
     assert picture is not None
     assert picture.sentences[0] == REPEATS
+
+
+def test_a_fortnight_tells_what_becomes_of_the_water():
+    picture = fortnight(Sight(build_of(CRESTED), crested()[1], HAND))
+    days = whole_day(build_of(CRESTED), HAND, days=14)
+    assert (len(days.curve.minutes), days.curve.minutes[-1]) == (14 * 48 + 1, 14 * 1440)
+    water = days.curve.soil_water_l
+    assert all(f"({litres:.1f} L)" in picture.sentences[0] for litres in (water[0], water[-1]))
+    assert f"{water[-1] / days.soil_holds_l:.0%} of what it can" in picture.sentences[0]
+
+
+@pytest.mark.parametrize("case", CASES.values(), ids=CASES)
+def test_long_runs_with_long_steps_stay_on_the_curve_of_short_ones(case):
+    def run(refine):
+        return simulate(
+            case.box, schedule=case.schedule, start=case.start, days=3, report_min=30, refine=refine
+        )
+
+    long, short = run(1), run(5)
+    for name in ("air_c", "glass_c", "soil_c"):
+        assert np.abs(getattr(long, name) - getattr(short, name)).max() < 0.05
+    assert np.abs(long.humidity_pct - short.humidity_pct).max() < 0.5
+    assert long.soil_water_l[-1] == pytest.approx(short.soil_water_l[-1], abs=0.001)
