@@ -98,8 +98,15 @@ def _on_the_surface(need: Need, place: Place, figures: Figures) -> Fit:
         remedy = _farther(need, place, figures)
         return Fit(refusal=f"{burns}: a burn risk.", figures=shown, remedy=remedy)
     set_c = surface_at(place, full, share)
-    shown |= {"basking_surface_c": round(set_c, 1), "dimmed_to_pct": round(100 * share)}
-    because = f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C (estimate for a dry, thin surface)."
+    least, most = (min(1.0, dimmed_share(place, full, end_c)) for end_c in (place.low_c, place.high_c))
+    shown |= {
+        "basking_surface_c": round(set_c, 1), "dimmed_to_pct": round(100 * share),
+        "dimmed_from_pct": round(100 * least), "dimmed_up_to_pct": round(100 * most),
+    }  # fmt: skip
+    because = (
+        f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C, from {least:.0%} to {most:.0%} it stays in "
+        "that band (estimate for a dry, thin surface)."
+    )
     return Fit(because=(because,), figures=shown, rank=_rank(figures, share))
 
 
