@@ -75,6 +75,15 @@ def _added_lamps(kit: Kit) -> Iterator[Caution]:
                 "of this plan. Measure temperature and UV index before an animal moves in."
             )
             yield Caution("warning", roles[0], text)
+        if any(role in HEATERS for role in roles) and not _has_thermostat(kit):
+            text = f"{line.name} was added by hand, and no thermostat with it: no heater may run without one."
+            yield Caution("stop", "thermostat", text)
+
+
+def _has_thermostat(kit: Kit) -> bool:
+    """One that is part of the kit, the customer's own, or added by hand."""
+    added = any(line.role == EXTRA and kit.shelf.offer("thermostat", line.item) for line in kit.lines)
+    return added or kit.filled("thermostat") is not None
 
 
 def _sunlight(kit: Kit) -> Iterator[Caution]:

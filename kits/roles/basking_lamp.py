@@ -98,13 +98,13 @@ def _on_the_surface(need: Need, place: Place, figures: Figures) -> Fit:
         remedy = _farther(need, place, figures)
         return Fit(refusal=f"{burns}: a burn risk.", figures=shown, remedy=remedy)
     set_c = surface_at(place, full, share)
-    least, most = (min(1.0, dimmed_share(place, full, end_c)) for end_c in (place.low_c, place.high_c))
+    low, high = (min(1.0, dimmed_share(place, full, end_c)) for end_c in (place.low_c, place.high_c))
     shown |= {
         "basking_surface_c": round(set_c, 1), "dimmed_to_pct": round(100 * share),
-        "dimmed_from_pct": round(100 * least), "dimmed_up_to_pct": round(100 * most),
+        "dimmed_from_pct": round(100 * low), "dimmed_up_to_pct": round(100 * high),
     }  # fmt: skip
     because = (
-        f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C, from {least:.0%} to {most:.0%} it stays in "
+        f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C, from {low:.0%} to {high:.0%} it stays in "
         "that band (estimate for a dry, thin surface)."
     )
     return Fit(because=(because,), figures=shown, rank=_rank(figures, share))
