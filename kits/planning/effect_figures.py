@@ -28,12 +28,10 @@ def effects(kit: Kit) -> Iterator[Working]:
 
 
 def _uv(kit: Kit) -> Iterator[Working]:
-    lamp = kit.filled("uvb_lamp")
-    read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
-    if read is None:
+    lit = _uv_light(kit)
+    if lit is None:
         return
-    spot = basking_spot(kit.build)
-    share = spot.open_fraction * sunlight.reflector_share(kit.filled("uvb_fixture") or {})
+    (read, share), spot = lit, basking_spot(kit.build)
     how = "by the class of the lamp" if read.estimated else "one reading"
     off = f"{read.unsure:.0%} either way, {how}; a tube loses 10 to 30 % in a year (from memory)"
     for figure, distance in (
@@ -42,27 +40,42 @@ def _uv(kit: Kit) -> Iterator[Working]:
     ):
         function, inputs = sunlight.index_inputs(read, distance, share)
         yield worked(figure, function, inputs, f"{ESTIMATE}; {off}")
-    yield from _safe_from_uv(kit, read, share)
+    safe = f"the reading taken {read.unsure:.0%} higher, to the safe side; {ESTIMATE}"
+    for figure, (limit, given) in _uv_limits(kit, read, share).items():
+        yield worked(figure, limit, given, safe)
+
+
+def _uv_light(kit: Kit) -> tuple[sunlight.Reading, float] | None:
+    """The reading of the kit's lamp and what mesh and fixture leave of it; None where none is known."""
+    lamp = kit.filled("uvb_lamp")
+    read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
+    if read is None:
+        return None
+    fixture = kit.filled("uvb_fixture") or {}
+    return read, basking_spot(kit.build).open_fraction * sunlight.reflector_share(fixture)
 
 
 def uv_limits(kit: Kit) -> dict[str, float]:
     """The nearest an animal may come to the lamp [m] and how long a keeper may stay [min], where known."""
-    kept = ("uvi_closest_safe_m", "keeper_limit_min")
-    steps = (step for step in _uv(kit) if step.figure in kept)
-    return {step.figure: step.value for step in steps if isinstance(step.value, float)}
+    lit = _uv_light(kit)
+    steps = {} if lit is None else _uv_limits(kit, *lit)
+    return {figure: function(**inputs) for figure, (function, inputs) in steps.items()}
 
 
-def _safe_from_uv(kit: Kit, read: sunlight.Reading, share: float) -> Iterator[Working]:
-    """How near an animal may come, and how long a keeper may stay, by the reading's upper end."""
-    highest = sunlight.upper(read)
-    note = f"the reading taken {read.unsure:.0%} higher, to the safe side; {ESTIMATE}"
-    if share > 0:
-        nearest = sunlight.closest_inputs(highest, sunlight.wanted(kit.build).most, share)
-        yield worked("uvi_closest_safe_m", uv_lamps.closest_distance_m, nearest, note)
-    reached = sunlight.index_at(highest, basking_spot(kit.build).nearest_m, share)
-    if reached > 0:
-        bare = f"bare eyes and skin at the highest reach, lamp on; {note}"
-        yield worked("keeper_limit_min", ultraviolet.keeper_limit_min, {"uv_index": reached}, bare)
+def _uv_limits(kit: Kit, read: sunlight.Reading, share: float) -> dict[str, Step]:
+    """How near an animal may come, and how long bare eyes and skin may stay where it reaches the highest.
+
+    By the upper end of the lamp's reading; empty where no light comes through.
+    """
+    highest, spot = sunlight.upper(read), basking_spot(kit.build)
+    reached = sunlight.index_at(highest, spot.nearest_m, share)
+    if share <= 0 or reached <= 0:
+        return {}
+    nearest = sunlight.closest_inputs(highest, sunlight.wanted(kit.build).most, share)
+    return {
+        "uvi_closest_safe_m": (uv_lamps.closest_distance_m, nearest),
+        "keeper_limit_min": (ultraviolet.keeper_limit_min, {"uv_index": reached}),
+    }
 
 
 def _plant_light(kit: Kit) -> Iterator[Working]:
