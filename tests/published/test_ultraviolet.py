@@ -146,6 +146,23 @@ def test_a_keeper_has_the_days_dose_sooner_below_a_lamp_than_in_the_sun(index, m
     assert ultraviolet.keeper_limit_min(index) == pytest.approx(minutes * 0.23143 / 0.457, abs=0.05)
 
 
+# IEC 62471 (limits from memory): groups end where the day's 30 J/m2 take 30000, 10000 and 1000 s.
+@pytest.mark.parametrize(("seconds", "group"), [(30_000, "exempt"), (10_000, "1"), (1_000, "2")])
+def test_a_risk_group_ends_where_the_days_dose_takes_its_time(seconds, group):
+    limit = 30 / seconds
+    assert uv_weights.risk_group(limit) == group
+    assert uv_weights.risk_group(limit * 1.0001) != group
+    assert ultraviolet.exposure_limit_s(limit) == pytest.approx(seconds)
+
+
+# ASTM G173 global: 45.4204 W/m2 from 315 to 400 nm (trapezoids), so 10000 J/m2 after 220 s.
+def test_the_eye_takes_its_days_uva_from_the_standard_sun_in_minutes(sun):
+    nm, irradiance = (np.array(column) for column in sun)
+    uva = (nm >= 315) & (nm <= 400)
+    seconds = uv_weights.uva_eye_limit_s(float(np.trapezoid(irradiance[uva], nm[uva])))
+    assert seconds == pytest.approx(10_000 / 45.4204, abs=0.1)
+
+
 # CIE 174:2006, table of NCAR TUV-x.
 D3 = [
     (252, 0.036), (260, 0.075), (270, 0.195), (280, 0.474), (285, 0.689), (290, 0.878), (295, 0.983),
