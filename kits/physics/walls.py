@@ -31,6 +31,7 @@ class Wall:
     heat_j_kgk: float
     usual_mm: float
     clear: bool
+    softens_c: float | None  # more than this in the long run bends it; None where heat of lamps does not
 
 
 @functools.cache
@@ -44,6 +45,7 @@ def wall(material: str) -> Wall:
         heat_j_kgk=_figure(row, "heat_j_kgk"),
         usual_mm=_figure(row, "usual_mm"),
         clear=_figure(row, "clear") > 0,
+        softens_c=published_column("walls", "softens_c").get(row),
     )
 
 

@@ -15,6 +15,7 @@ from kits.effects.warmth import (
     loss_w_k,
     surface_at,
 )
+from kits.physics.walls import wall
 from kits.terms.build import Build
 from kits.terms.conditions import amphibians, day_gap_k, wants_basking
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
@@ -180,7 +181,7 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         "anything that burns. Begin with it dimmed, measure the surface below it, and work up before an "
         "animal moves in: its power is an estimate."
     )
-    found = [Caution("warning", CODE, text_), *_burns(build, figures)]
+    found = [Caution("warning", CODE, text_), *_burns(build, figures), *_softens(build)]
     if amphibians(build):
         dry = (
             "Amphibians dry out under a hot lamp: warm the room or the box gently instead, and "
@@ -188,6 +189,18 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         )
         found.append(Caution("warning", CODE, dry))
     return tuple(found)
+
+
+def _softens(build: Build) -> tuple[Caution, ...]:
+    """Plastic walls near a hot lamp."""
+    softens_c = wall(build.box.wall_material).softens_c
+    if softens_c is None:
+        return ()
+    text_ = (
+        f"Walls of {build.box.wall_material} soften above about {softens_c:g} C (from memory; the maker's "
+        "figure comes first): keep the hot lamp and its holder clear of them."
+    )
+    return (Caution("note", CODE, text_),)
 
 
 def _burns(build: Build, figures: Figures) -> tuple[Caution, ...]:

@@ -80,3 +80,13 @@ def test_every_wall_material_has_all_its_figures():
     for material in MATERIALS:
         made_of = wall(material)
         assert min(made_of.conductivity_w_mk, made_of.density_kg_m3, made_of.heat_j_kgk, made_of.usual_mm) > 0
+
+
+@pytest.mark.parametrize(
+    ("material", "celsius"), [("acrylic", 80), ("pvc", 60), ("wood", None), ("glass", None)]
+)
+def test_a_hot_lamp_near_walls_that_soften_is_told(material, celsius):
+    dragon = {**box_of(material, 5), "animals": [{"species": "pogona-vitticeps"}]}
+    said = told(plan_of(dragon), "basking_lamp")
+    assert (f"Walls of {material} soften above about {celsius} C" in said) == (celsius is not None)
+    assert ("soften" in said) == (celsius is not None)
