@@ -4,6 +4,7 @@ import copy
 
 from hypothesis import strategies as st
 
+from kits.physics.walls import MATERIALS
 from kits.planning.registry import ROLES
 from tests.full_shelf import PLENTY, SHELF
 from tests.known_facts import known_facts
@@ -79,7 +80,7 @@ def enclosures(draw):
     if draw(st.booleans()):
         box["sill_mm"] = draw(number(0, 200))
     if draw(st.booleans()):
-        box["wall"] = {"material": draw(st.sampled_from(["glass", "pvc", "wood", "mesh"])), "thickness_mm": 5}
+        box["wall"] = {"material": draw(st.sampled_from(MATERIALS)), "thickness_mm": 5}
     if draw(st.booleans()):
         kind = draw(st.sampled_from(["mesh", "glass", "solid", "open"]))
         box["top"] = {"kind": kind, "open_fraction": draw(number(0, 1))}

@@ -11,7 +11,8 @@ _HEADING = re.compile(rf"^({'|'.join(SECTIONS)}):[ \t]*", re.MULTILINE)
 _ARGUMENT = re.compile(r"^(\w+):[ \t]*", re.MULTILINE)
 _UNIT = re.compile(r"\[([^\]]*)\]")
 _NUMBER = r"[-+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?"
-_ABOUT = r"[A-Za-z_][\w.]*(?: ?[-+*/] ?[\w.]+)*"
+_MEASURED = r"[a-z]+\(\w+(?:, [\d.]+)*\)"
+_ABOUT = rf"(?:{_MEASURED}|[A-Za-z_][\w.]*(?: ?[-+*/] ?[\w.]+)*)"
 _RANGE = re.compile(rf"^(?P<about>{_ABOUT}) (?P<low>{_NUMBER})?\.\.(?P<high>{_NUMBER})?")
 
 

@@ -11,7 +11,8 @@ Source and Example.
     Valid:    clauses parted by `;` or a line end. A clause that begins with a name and a range is checked by
               machine, ends included: `height_cm 0..100`, `n 1.01..`, `average ..3.5`. The name may be an
               argument (every number of a list is checked), a key of the objects in a list
-              (`parts.grain_mm 0.1..60`) or arithmetic on numeric arguments (`distance_m / length_m 0.1..5`).
+              (`parts.grain_mm 0.1..60`), arithmetic on numeric arguments (`distance_m / length_m 0.1..5`)
+              or a measure of a list or a date (`step(wavelength_nm, 250, 400) ..1`, see MEASURES).
               Other clauses are for the reader.
     Source:   who says so, or "common practice, no source", or "from memory".
 
@@ -24,6 +25,7 @@ import dataclasses
 import functools
 import importlib
 import inspect
+import itertools
 import math
 import operator
 import pkgutil
@@ -39,6 +41,25 @@ from inventory.errors import BadInput, FieldError, Unknown
 
 _OPERATORS = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv}
 _REQUIRED = inspect.Parameter.empty
+
+
+def _years(days: date | Sequence[date]) -> list[int]:
+    return [day.year for day in ([days] if isinstance(days, date) else days)]
+
+
+def _widest_step(rising: Sequence[float], low: float = -math.inf, high: float = math.inf) -> list[float]:
+    """The widest gap between neighbours, of those that reach into the stretch from low to high."""
+    steps = (b - a for a, b in itertools.pairwise(rising) if b > low and a < high)
+    return [round(max(steps, default=0.0), 9)]  # 300.3 to 301.3 is a step of one
+
+
+# What a range may speak of besides numbers: lists whose numbers rise, dates and lists of dates.
+MEASURES: Mapping[str, Callable[..., Sequence[float]]] = {
+    "first": lambda rising: rising[:1],
+    "last": lambda rising: rising[-1:],
+    "step": _widest_step,
+    "year": _years,
+}
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -229,13 +250,17 @@ def _left(limits: Range, inputs: Mapping[str, Any]) -> list[str]:
 
 
 def numbers_about(about: str, inputs: Mapping[str, Any]) -> list[float]:
-    """The numbers that a range speaks of: an argument, all of a list, a key of its objects, or arithmetic."""
+    """The numbers that a range speaks of: an argument, all of a list, a key of its objects, a measure."""
     head, _, key = about.partition(".")
     if head in inputs and (not key or key.isidentifier()):
         values = inputs[head] if isinstance(inputs[head], list | tuple) else [inputs[head]]
         picked = [value[key] for value in values if key in value] if key else values
         return [float(value) for value in picked if isinstance(value, int | float)]
-    return [_arithmetic(ast.parse(about, mode="eval").body, inputs)]
+    match ast.parse(about, mode="eval").body:
+        case ast.Call(func=ast.Name(id=measure), args=[ast.Name(id=name), *stretch]):
+            return [float(n) for n in MEASURES[measure](inputs[name], *map(ast.literal_eval, stretch))]
+        case node:
+            return [_arithmetic(node, inputs)]
 
 
 def _arithmetic(node: ast.expr, inputs: Mapping[str, Any]) -> float:

@@ -24,8 +24,11 @@ INDICES = (0.1, 0.25, 0.5, 1.0, 2.0, 3.0, 4.5, 7.0)
 STEP_K, STEPS = 5.0, 8
 # Ends of the plant table's classes [umol/m2/s]; common practice by class.
 CLASSES = (("low", 20.0, 60.0), ("medium", 40.0, 100.0), ("bright", 80.0, 200.0), ("high", 150.0, 400.0))
+FORTNIGHT = 14
 ESTIMATE = "An estimate for planning: measure it in the finished enclosure."
 LEAST_SHARE = 0.02  # of a day or night; less is within what the model can tell
+REPEATS = "A day that repeats itself: the days before it, until it does, are left out."
+SHIFTS = "The box is still warming or cooling from day to day: read this day as a trend."
 OPEN_C, OPEN_PCT = (COLDEST_C, WARMEST_C), (0.0, 100.0)
 HELPS = {
     ("temperature", True): "air it, or shorten the lamps",
@@ -149,7 +152,28 @@ def _dli(ppfd: float) -> float:
 def _day(sight: Sight) -> Picture | None:
     day = whole_day(sight.build, sight.equipment)
     drawing = day_curve(_day_picture(day, sight.build.units), width=sight.width_pt, height=sight.height_pt)
-    return Picture("A day in the enclosure", drawing, tuple(_told(day, sight.build.units)))
+    said = (REPEATS if day.settled else SHIFTS, *_told(day, sight.build.units))
+    return Picture("A day in the enclosure", drawing, said)
+
+
+def fortnight(sight: Sight) -> Picture:
+    """Many days like the one that is drawn: what becomes of the water in soil and drainage."""
+    day, units = whole_day(sight.build, sight.equipment, days=FORTNIGHT), sight.build.units
+    drawing = day_curve(_day_picture(day, units), width=sight.width_pt, height=sight.height_pt)
+    return Picture("A fortnight of such days", drawing, (_water_left(day, units), *_told(day, units)))
+
+
+def _water_left(day: WholeDay, units: str) -> str:
+    curve = day.curve
+    first, last, below = (
+        amounts.water(litres, units)
+        for litres in (curve.soil_water_l[0], curve.soil_water_l[-1], curve.reservoir_l[-1])
+    )
+    share = curve.soil_water_l[-1] / day.soil_holds_l
+    return (
+        f"In {FORTNIGHT} days the water in the soil goes from {first} to {last}, {share:.0%} of what it can "
+        f"hold, with {below} gathered below it."
+    )
 
 
 def _day_picture(day: WholeDay, units: str) -> DayPicture:

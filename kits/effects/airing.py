@@ -34,22 +34,47 @@ def air_changes_h(build: Build, inside_c: float, room_c: float) -> float:
 
 
 def changes_at(build: Build, share: float, inside_c: float, room_c: float) -> float:
-    """Air changes an hour with this share of a mesh or open top left open."""
+    """Air changes an hour with this share of a mesh or open top left open; a measured figure wins.
+
+    It was measured with all of the top open, so that of a cover the model tells only what it leaves.
+    """
     box = build.box
+    if box.air_changes_h is not None:
+        whole = box.wall_material == "mesh" or box.top_kind in CLOSED_TOPS or share == 1
+        return box.air_changes_h * (1.0 if whole else _left_by_cover(build, share, inside_c, room_c))
     if box.wall_material == "mesh":
         return MESH_WALLED_PER_H
     if box.top_kind in CLOSED_TOPS:
         return CLOSED_PER_H
+    return _modelled(build, share, inside_c, room_c)
+
+
+def _modelled(build: Build, share: float, inside_c: float, room_c: float) -> float:
     function, inputs = _exchange(build, share, inside_c, room_c)
     exchange = function(**inputs) if inputs["length_m"] > 0 else 0.0
     return air.air_changes_h(exchange, volume_l(build) / 1000, air.ROOM_DRAUGHTS_H)
 
 
+def _left_by_cover(build: Build, share: float, inside_c: float, room_c: float) -> float:
+    """What is left of the air changes of the whole top when a cover leaves this share of it open."""
+    return _modelled(build, share, inside_c, room_c) / _modelled(build, 1.0, inside_c, room_c)
+
+
+def band_h(build: Build, inside_c: float, room_c: float) -> tuple[float, float] | None:
+    """Between which air changes an hour the true ones lie by the model; None where it is not used."""
+    if not exchange_inputs(build, inside_c, room_c):
+        return None
+    lid_h = max(0.0, air_changes_h(build, inside_c, room_c) - air.ROOM_DRAUGHTS_H)
+    band = airflow.exchange_band_m3_s(lid_h)
+    return air.ROOM_DRAUGHTS_H + band["low"], air.ROOM_DRAUGHTS_H + band["high"]
+
+
 def exchange_inputs(
     build: Build, inside_c: float, room_c: float
 ) -> tuple[tuple[Callable[..., float], dict[str, float]], ...]:
-    """The calculation behind the air changes and its arguments; none where they are a flat estimate."""
-    if build.box.wall_material == "mesh" or build.box.top_kind in CLOSED_TOPS:
+    """The calculation behind the air changes and its arguments; none where they are measured or flat."""
+    box = build.box
+    if box.air_changes_h is not None or box.wall_material == "mesh" or box.top_kind in CLOSED_TOPS:
         return ()
     return (_exchange(build, open_share(build), inside_c, room_c),)
 
@@ -131,6 +156,9 @@ def open_share_wanted(build: Build) -> float:
         return as_asked
     inside_c, room_c = warm_air_c(build), build.room.temperature_c
     covered, other = covered_side_first(build)
+    goal = GOAL_PER_H
+    if build.box.air_changes_h is not None:
+        goal *= _modelled(build, 1.0, inside_c, room_c) / build.box.air_changes_h
     share = _largest_share(
         width_m=covered / 1000,
         length_m=other / 1000,
@@ -138,7 +166,7 @@ def open_share_wanted(build: Build) -> float:
         wire_mm=WIRE_MM,
         density_ratio=(inside_c - room_c) / ((inside_c + room_c) / 2 + KELVIN),
         volume_m3=volume_l(build) / 1000,
-        air_changes_h=GOAL_PER_H - air.ROOM_DRAUGHTS_H,
+        air_changes_h=max(0.0, goal - air.ROOM_DRAUGHTS_H),
     )
     return max(LEAST_OPEN, math.floor(share / STEP + ROUNDING) * STEP)
 

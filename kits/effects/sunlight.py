@@ -1,7 +1,7 @@
 """What a UVB lamp gives the animals of one build: the UV index at the back and wherever they reach."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kits.effects.places import Spot
 from kits.physics import ultraviolet, uv_lamps, uv_readings
@@ -146,7 +146,21 @@ def reflector_range(found: Reached, asked: Wanted) -> tuple[float, float]:
 
 def height_of_index_mm(spot: Spot, read: Reading, index: float) -> float:
     """How high above the floor, straight below the lamp, the UV index is just this."""
-    distance = uv_lamps.closest_distance_m(
-        read.index, read.distance_m, read.lit_m or 0.0, index, spot.open_fraction
-    )
+    distance = uv_lamps.closest_distance_m(**closest_inputs(read, index, spot.open_fraction))
     return spot.lamp_mm - 1000 * distance
+
+
+def upper(read: Reading) -> Reading:
+    """The reading at the upper end of what it may be off."""
+    return replace(read, index=read.index * (1 + read.unsure))
+
+
+def closest_inputs(read: Reading, index: float, share: float) -> dict[str, float]:
+    """The arguments of the distance at which the UV index is just this."""
+    return {
+        "reference_uv_index": read.index,
+        "reference_distance_m": read.distance_m,
+        "lit_length_m": read.lit_m or 0.0,
+        "limit_uv_index": index,
+        "transmission": share,
+    }

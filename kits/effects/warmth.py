@@ -4,12 +4,11 @@ from dataclasses import dataclass
 
 from kits.effects.places import CLOSED_TOPS, Spot, basking_spot
 from kits.physics import heat
+from kits.physics.walls import wall
 from kits.terms.build import Build
 from kits.terms.needs import Figures
 from kits.terms.reading import number, positive
 
-# What the walls of a box are to the heat calculation; boards of PVC are usually foamed, mesh stops no heat.
-MATERIALS = {"glass": "glass", "pvc": "pvc-expanded", "wood": "wood", "mesh": "glass"}
 MARGIN = 1.25  # common practice, no source
 SHARES = {"radiant_fraction": 0.85, "beam_fraction": 0.7}  # of a halogen or incandescent lamp; estimates
 BEAM_DEG = 60.0  # where the lamp does not say; estimate
@@ -44,7 +43,7 @@ class Beam:
 def pane(build: Build) -> tuple[float, float]:
     """Thickness [m] and conductivity [W/mK] of the walls."""
     box = build.box
-    return box.wall_thickness_mm / 1000, heat.wall_conductivity_w_mk(MATERIALS[box.wall_material])
+    return box.wall_thickness_mm / 1000, wall(box.wall_material).conductivity_w_mk
 
 
 def loss_inputs(build: Build, air_changes_h: float) -> dict[str, float]:

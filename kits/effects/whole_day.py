@@ -9,6 +9,7 @@ from kits.physics.day import simulate
 from kits.physics.day_curve import BandCheck, DayCurve
 from kits.physics.day_parts import Bands, Enclosure, Heater, Lamp, Mister, RoomDay, Start, box_of
 from kits.physics.day_schedule import Schedule
+from kits.physics.walls import wall
 from kits.terms.build import Build
 from kits.terms.conditions import humid, humidity_pct
 from kits.terms.needs import Figures
@@ -29,6 +30,10 @@ TUBE_AIR, TUBE_SOIL = 0.1, 0.2
 HOT_BEAM = 0.6  # of a hot lamp below a closed top goes down, the rest warms the air; estimate
 HOT_AIR = 0.2  # of what a lamp on a mesh does not send down; estimate
 COLDEST_C, WARMEST_C = 0.0, 50.0
+BAND_K = 1.0  # from full power to none of a proportional thermostat; estimate
+DAY_MIN = 24 * 60
+FEW_DAYS, LONG_REPORT_MIN = 2, 30.0  # more days than these are told by the half hour
+SETTLED_K = 0.1  # a day that ends so near to where it began repeats itself
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +45,21 @@ class WholeDay:
     checks: tuple[BandCheck, ...]
     lamp_hours: tuple[tuple[str, float, float], ...]  # role, from, until
     mist_hours: tuple[float, ...]
+    soil_holds_l: float
+
+    @property
+    def settled(self) -> bool:
+        """Whether the first day ends as warm as it began, so that nothing of its run-in is judged."""
+        ends = int(self.curve.minutes.searchsorted(DAY_MIN))
+        shifts = (abs(values[ends] - values[0]) for values in (self.curve.air_c, self.curve.soil_c))
+        return bool(max(shifts) <= SETTLED_K)
 
 
 def whole_day(build: Build, equipment: Equipment, *, days: int = 1) -> WholeDay:
-    """A day (or several) as the plan sets lamps, heater and mister. An estimate for comparing settings."""
+    """A day (or several) as the plan sets lamps, heater and mister. An estimate for comparing settings.
+
+    It begins after days of the same kind, so that bands are held against a day that repeats itself.
+    """
     box, lamps = _enclosure(build, equipment), _lamps(build, equipment)
     mister = _mister(build, equipment)
     schedule = Schedule(
@@ -56,18 +72,21 @@ def whole_day(build: Build, equipment: Equipment, *, days: int = 1) -> WholeDay:
     start = Start(
         soil_water_l=box.dry_limit_l + wet * (box.container_capacity_l - box.dry_limit_l),
     )
-    curve, bands = simulate(box, schedule=schedule, start=start, days=days), _bands(build)
+    report_min = 1.0 if days <= FEW_DAYS else LONG_REPORT_MIN
+    curve = simulate(box, schedule=schedule, start=start, days=days, report_min=report_min)
+    bands = _bands(build)
     return WholeDay(
         curve=curve,
         bands=bands,
         checks=curve.against(bands),
         lamp_hours=tuple((role, lamp.from_h, lamp.until_h) for role, lamp in lamps),
         mist_hours=mister.times_h if mister else (),
+        soil_holds_l=box.container_capacity_l,
     )
 
 
 def _enclosure(build: Build, equipment: Equipment) -> Enclosure:
-    sides = build.box
+    sides, made_of = build.box, wall(build.box.wall_material)
     loss = warmth.loss_inputs(build, 0.0)
     depth_m = max(build.layer_l("substrate") / 1000 / sides.footprint_m2, LEAST_SOIL_M)
     air_c, room_c = airing.warm_air_c(build), build.room.temperature_c
@@ -77,6 +96,8 @@ def _enclosure(build: Build, equipment: Equipment) -> Enclosure:
         air_changes_h=airing.air_changes_h(build, air_c, room_c),
         soil_depth_m=min(depth_m, 0.9 * sides.height_mm / 1000),
         leaf_area_m2=LEAF_AREA[build.planting] * sides.footprint_m2,
+        wall_kg_m2=made_of.density_kg_m3 * sides.wall_thickness_mm / 1000,
+        wall_j_kgk=made_of.heat_j_kgk,
     )
     earth = next(iter(equipment.get("substrate", ())), None)
     holds = soil.soil(build, earth) if earth is not None else None
@@ -124,7 +145,11 @@ def _hot_lamp(build: Build, figures: Figures) -> Lamp:
 def _heater(build: Build, equipment: Equipment) -> Heater | None:
     watts = sum(positive(figures, "watts") or 0.0 for figures in equipment.get("night_heat", ()))
     low = build.climate.night_lo_c
-    return Heater(watts=watts, day_c=low, night_c=low) if watts > 0 and low is not None else None
+    if watts <= 0 or low is None:
+        return None
+    # A thermostat gives full power at the foot of its band, which must not lie below the coldest night.
+    target = low + BAND_K / 2
+    return Heater(watts=watts, day_c=target, night_c=target, band_k=BAND_K)
 
 
 def _mister(build: Build, equipment: Equipment) -> Mister | None:

@@ -312,8 +312,9 @@ def lid_exchange_m3_s(
     Raises:
         Impossible: a side or opening not above zero, a negative wire, a temperature below absolute zero
     Valid:
-        wire_mm 0.1..1; opening_mm 0.3..10; inside_c - room_c 0..30; half to double the figure; draughts
-        through joints (0.5 air changes an hour, common practice, no source) come on top
+        wire_mm 0.1..1; opening_mm 0.3..10; inside_c - room_c 0..30; width_m / length_m 0.33..3; half to
+        double the figure; of longer lids the hydraulic diameter tells too little, by more than half where
+        the mesh rules; draughts through joints (0.5 air changes an hour, common practice) come on top
     Source:
         Epstein 1988 (from memory) for the opening, Brundrett 1993 (from memory) for the mesh, in series as
         greenhouses are calculated; the humidity of the air left out
@@ -340,7 +341,8 @@ def open_lid_exchange_m3_s(width_m: float, length_m: float, inside_c: float, roo
     Raises:
         Impossible: a side not above zero, a temperature at or below absolute zero
     Valid:
-        inside_c - room_c 0..30; an upper bound, with nothing in the opening
+        inside_c - room_c 0..30; width_m / length_m 0.2..5; an upper bound, with nothing in the opening;
+        of longer openings the hydraulic diameter tells too little, by more than half
     Source:
         Epstein 1988, J. Heat Transfer 110, from memory
     Example:

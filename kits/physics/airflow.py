@@ -111,8 +111,9 @@ def mesh_exchange_m3_s(
     Raises:
         Impossible: a side or opening not above zero, a negative wire or density ratio, a share outside 0 to 1
     Valid:
-        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; width_m / length_m 0.02..4, as a longer
-        lid would breathe less by this model; half to double the figure, see exchange_band_m3_s
+        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; open_share * width_m / length_m 0.33..3;
+        half to double the figure, see exchange_band_m3_s; of longer lids and narrower strips the hydraulic
+        diameter tells too little, by more than half where the mesh rules
     Source:
         exchange of horizontal openings (Epstein 1988, from memory) with the loss of the screen in series,
         as greenhouses are calculated
@@ -159,8 +160,8 @@ def lid_factor(
     Raises:
         Impossible: as mesh_exchange_m3_s; a share or density ratio of 0, where nothing flows
     Valid:
-        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; width_m / length_m 0.02..4; good to a
-        factor of two
+        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; open_share * width_m / length_m 0.33..3;
+        good to a factor of two
     Source:
         as mesh_exchange_m3_s
     Example:
@@ -199,7 +200,8 @@ def open_share_for_air_changes(
         Impossible: as mesh_exchange_m3_s; a volume not above zero, negative air changes, a width beyond 4
             lengths, where the model knows no single share: cover along the other side
     Valid:
-        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; good to a factor of two: watch the glass
+        wire_mm 0.1..1; opening_mm 0.3..10; density_ratio 0..0.1; width_m / length_m 0.33..3; good to a
+        factor of two; strips narrower than a third of their length breathe more than told: watch the glass
         and the hygrometer
     Source:
         as mesh_exchange_m3_s

@@ -72,7 +72,7 @@ def photoperiod(latitude_deg: float, longitude_deg: float, dates: Sequence[date]
     Raises:
         Impossible: a latitude outside -90 to 90, a longitude outside -180 to 180
     Valid:
-        latitude_deg -65..65; years 1950 to 2050
+        latitude_deg -65..65; year(dates) 1950..2050; as light.day_length_h
     Source:
         sunrise equation; sun by the low-precision formula of the Astronomical Almanac, from memory
     Example:

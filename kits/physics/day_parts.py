@@ -199,6 +199,7 @@ def box_of(
     soil_depth_m: float,
     leaf_area_m2: float = 0.0,
     wall_kg_m2: float = 10.0,
+    wall_j_kgk: float = GLASS_J_KG_K,
 ) -> Enclosure:
     """An enclosure from its sides (width, depth, height) and the U-values of walls, top and floor in a room.
 
@@ -212,6 +213,7 @@ def box_of(
         soil_depth_m: mean depth of the soil [m]
         leaf_area_m2: area of the leaves, one side [m2]
         wall_kg_m2: mass of a square metre of wall, 10 for 4 mm glass [kg/m2]
+        wall_j_kgk: heat that a kilogram of wall keeps for each kelvin [J/kgK]
     Returns:
         the enclosure, every figure open to `dataclasses.replace`
     Raises:
@@ -225,7 +227,8 @@ def box_of(
     width_m, depth_m, height_m = size_m
     wall_u, top_u, floor_u = u_w_m2k
     positive(width_m=width_m, depth_m=depth_m, height_m=height_m, soil_depth_m=soil_depth_m)
-    positive(wall_u=wall_u, top_u=top_u, floor_u=floor_u, wall_kg_m2=wall_kg_m2)
+    positive(wall_u=wall_u, top_u=top_u, floor_u=floor_u)
+    positive(wall_kg_m2=wall_kg_m2, wall_j_kgk=wall_j_kgk)
     if soil_depth_m >= height_m:
         raise Impossible("soil_depth_m", "must be less than the height")
     floor_m2, wall_m2 = width_m * depth_m, 2 * (width_m + depth_m) * height_m
@@ -237,7 +240,7 @@ def box_of(
         inside_film_m2k_w=0.5 / wall_u,
         pane_m2k_w=0.0,
         outside_film_m2k_w=0.5 / wall_u,
-        wall_capacity_j_k=wall_m2 * wall_kg_m2 * GLASS_J_KG_K,
+        wall_capacity_j_k=wall_m2 * wall_kg_m2 * wall_j_kgk,
         top_area_m2=floor_m2,
         top_u_w_m2k=top_u,
         floor_area_m2=floor_m2,

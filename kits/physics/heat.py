@@ -1,12 +1,11 @@
 """What an enclosure loses to the room, what replaces it, and how warm a spot under a lamp becomes."""
 
 import math
-from collections.abc import Mapping
-from types import MappingProxyType
 
 from inventory.calc.checks import not_negative, positive
 from inventory.calc.errors import Impossible
 from kits.physics.checks import ZERO_K, celsius, share
+from kits.physics.published import published_column
 
 __all__ = [
     "basking_surface_c",
@@ -26,20 +25,8 @@ __all__ = [
 
 # Surface resistances of ISO 6946 [m2K/W], from memory. Both faces of a pane in a room are inner surfaces.
 R_UP, R_SIDE, R_DOWN = 0.10, 0.13, 0.17
-# Conductivities of ISO 10456 and EN 673 [W/mK], from memory. "pvc" is a solid board, "wood" is plywood.
-CONDUCTIVITY_W_MK: Mapping[str, float] = MappingProxyType(
-    {
-        "glass": 1.00,
-        "acrylic": 0.20,
-        "polycarbonate": 0.20,
-        "pvc": 0.17,
-        "pvc-expanded": 0.06,
-        "wood": 0.13,
-        "particle-board": 0.14,
-        "polystyrene": 0.035,
-        "cork": 0.05,
-    }
-)
+# "pvc" is a solid board, "wood" is timber or plywood.
+CONDUCTIVITY_W_MK = published_column("walls", "conductivity_w_mk")
 WOOD_W_MK = CONDUCTIVITY_W_MK["wood"]
 AIR_KG_M3, AIR_J_KGK = 1.2, 1006.0
 SECONDS_AN_HOUR = 3600.0
@@ -65,7 +52,7 @@ def wall_conductivity_w_mk(material: str) -> float:
     Valid:
         design values near 20 C of dry material; makers' own figures come first
     Source:
-        ISO 10456 and EN 673, from memory
+        ISO 10456 and EN 673, from memory; each with its mark in kits/data/walls.csv
     Example:
         >>> wall_conductivity_w_mk("glass")
         1.0

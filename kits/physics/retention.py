@@ -25,6 +25,7 @@ __all__ = [
 ORGANIC_KG_M3 = 1550.0
 ASH_KG_M3 = 2650.0
 L_PER_M2_CM = 10.0
+# The ranges of alpha in `Valid` span the published sets, silty clay to living sphagnum (kits/data/media.csv).
 # Below this relative slope the closed form loses digits and the level layer errs by less than 1e-9.
 LEVEL = 1e-4
 
@@ -45,7 +46,8 @@ def water_content(suction_cm: float, theta_r: float, theta_s: float, alpha_per_c
     Raises:
         Impossible: not 0 <= theta_r < theta_s <= 1, alpha not above zero, n not above one
     Valid:
-        suction_cm ..16000; n 1.05..10; a drying curve: on wetting the same suction holds less
+        suction_cm ..16000; alpha_per_cm 0.005..1.4; n 1.05..10; a drying curve:
+        on wetting the same suction holds less
     Source:
         van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892-898
     Example:
@@ -78,7 +80,7 @@ def suction_at_water_content(
     Raises:
         Impossible: a water content that the curve never takes, or parameters of no curve
     Valid:
-        n 1.05..10; a drying curve
+        alpha_per_cm 0.005..1.4; n 1.05..10; a drying curve
     Source:
         van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892-898, solved for the suction
     Example:
@@ -121,7 +123,7 @@ def container_capacity(
     Raises:
         Impossible: a height not above zero, or parameters of no curve
     Valid:
-        height_cm 1..100; base_suction_cm -30..60; n 1.05..10; straight walls;
+        height_cm 1..100; base_suction_cm -30..60; alpha_per_cm 0.005..1.4; n 1.05..10; straight walls;
         drained to rest, nothing evaporated
     Source:
         Milks, Fonteno and Larson 1989, J. Am. Soc. Hort. Sci. 114(1):53-56 (a curve summed over the
@@ -166,7 +168,7 @@ def air_space(
     Raises:
         Impossible: a height not above zero, or parameters of no curve
     Valid:
-        height_cm 1..100; base_suction_cm -30..60; n 1.05..10; straight walls;
+        height_cm 1..100; base_suction_cm -30..60; alpha_per_cm 0.005..1.4; n 1.05..10; straight walls;
         drained to rest, nothing evaporated
     Source:
         Milks, Fonteno and Larson 1989, J. Am. Soc. Hort. Sci. 114(1):53-56
@@ -207,8 +209,8 @@ def layer_water_l(  # noqa: PLR0913, PLR0917 - a curve and a layer, named as in 
     Raises:
         Impossible: an area not above zero, a negative depth, or parameters of no curve
     Valid:
-        front_m 0..1; back_m 0..1; base_suction_cm -30..60; n 1.05..10; a level lower face;
-        water moves up and down only, so on steep slopes the front is wetter than told
+        front_m 0..1; back_m 0..1; base_suction_cm -30..60; alpha_per_cm 0.005..1.4; n 1.05..10;
+        a level lower face; water moves up and down only, so on steep slopes the front is wetter than told
     Source:
         the integral of container_capacity over the slope; Milks, Fonteno and Larson 1989 for the principle
     Example:

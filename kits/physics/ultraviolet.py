@@ -11,6 +11,7 @@ from kits.physics.uv_weights import weighted_irradiance
 __all__ = [
     "erythemal_weight",
     "exposure_limit_s",
+    "keeper_limit_min",
     "mesh_open_fraction",
     "seconds_to_standard_erythema_dose",
     "tube_factor",
@@ -24,6 +25,8 @@ __all__ = [
 INDEX_PER_W_M2 = 40.0
 STANDARD_ERYTHEMA_DOSE_J_M2 = 100.0
 EXPOSURE_LIMIT_J_M2 = 30.0
+LAMP_HARM = 0.457  # of a spectrum flat from 290 to 400 nm: twice the sun's, so to the safe side of most lamps
+SECONDS_PER_MINUTE = 60.0
 # Averages were seen on two pages that restate Ferguson et al. 2010, maxima on one of them.
 ZONES = {
     1: ((0.0, 0.7), (0.6, 1.4)),
@@ -83,13 +86,14 @@ def uv_index(wavelength_nm: Sequence[float], irradiance_w_m2_nm: Sequence[float]
         Impossible: fewer than two wavelengths, wavelengths that do not rise, lists of unequal length,
         a negative irradiance
     Valid:
-        wavelength_nm 250..; steps of 1 nm or less: wider ones overrate the steep part; a spectrum that
-        begins above the lamp's shortest wavelength underrates it
+        wavelength_nm 250..; step(wavelength_nm, 280, 400) ..1; first(wavelength_nm) ..280;
+        last(wavelength_nm) 400..; wider steps miss the steep part, what is not covered counts as dark,
+        and a lamp with light below 280 nm wants its spectrum from there
     Source:
         WHO, WMO, UNEP, ICNIRP 2002, Global Solar UV Index; weight of ISO/CIE 17166
     Example:
-        >>> round(uv_index([290, 297.9, 298], [0.001, 0.001, 0.001]), 3)
-        0.32
+        >>> round(uv_index(list(range(280, 401)), [0.001] * 121), 3)
+        0.907
     """
     return uv_index_from_erythemal(
         weighted_irradiance(wavelength_nm, irradiance_w_m2_nm, erythemal_weight, 250, 400)
@@ -141,6 +145,32 @@ def exposure_limit_s(effective_w_m2: float) -> float:
     """
     positive(effective_w_m2=effective_w_m2)
     return EXPOSURE_LIMIT_J_M2 / effective_w_m2
+
+
+def keeper_limit_min(uv_index: float, effective_per_erythemal: float = LAMP_HARM) -> float:
+    """Time a day that bare eyes or skin of a keeper may stay where a lamp gives this UV index.
+
+    Formula:
+        t = 30 J/m2 / (UVI / 40 x effective_per_erythemal) / 60
+    Args:
+        uv_index: UV index [-], > 0
+        effective_per_erythemal: harm to eye and skin over reddening of skin, by the lamp's spectrum [-], > 0
+    Returns:
+        time [min]
+    Raises:
+        Impossible: a UV index or share not above zero
+    Valid:
+        uv_index 0.1..20; effective_per_erythemal 0.2..0.6; 0.231 for sunlight, 0.457 for a spectrum that is
+        flat from 290 nm, more for lamps with light below 295 nm; people only, light-sensitive ones need less
+    Source:
+        ICNIRP 2004, Health Phys 87(2):171-186, the 30 J/m2 from memory; both ratios worked here with its
+        fit and ISO/CIE 17166, the sun's from ASTM G173
+    Example:
+        >>> round(keeper_limit_min(1, 0.23143), 1), round(keeper_limit_min(3), 1)
+        (86.4, 14.6)
+    """
+    positive(uv_index=uv_index, effective_per_erythemal=effective_per_erythemal)
+    return exposure_limit_s(uv_index / INDEX_PER_W_M2 * effective_per_erythemal) / SECONDS_PER_MINUTE
 
 
 def seconds_to_standard_erythema_dose(uv_index: float) -> float:

@@ -2,6 +2,7 @@
 
 import functools
 from collections.abc import Callable, Sequence
+from typing import Literal
 
 from inventory.calc.checks import not_negative, positive
 from inventory.calc.errors import Impossible
@@ -10,9 +11,19 @@ from kits.physics.published import published_column
 __all__ = [
     "actinic_irradiance_w_m2",
     "actinic_weight",
+    "risk_group",
+    "uva_eye_limit_s",
     "vitamin_d_irradiance_w_m2",
     "vitamin_d_weight",
 ]
+
+# Highest effective irradiance of each risk group [W/m2]: IEC 62471, from memory.
+RISK_GROUPS: tuple[tuple[Literal["exempt", "1", "2"], float], ...] = (
+    ("exempt", 0.001),
+    ("1", 0.003),
+    ("2", 0.03),
+)
+UVA_EYE_LIMIT_J_M2 = 10_000.0
 
 
 def vitamin_d_weight(wavelength_nm: float) -> float:
@@ -75,6 +86,53 @@ def actinic_weight(wavelength_nm: float) -> float:
     return 0.0
 
 
+def risk_group(effective_w_m2: float) -> Literal["exempt", "1", "2", "3"]:
+    """Risk group that a lamp falls into by its harm to eye and skin.
+
+    Formula:
+        exempt to 0.001 W/m2, 1 to 0.003, 2 to 0.03, 3 above: the day's 30 J/m2 in 30000, 10000 and 1000 s
+    Args:
+        effective_w_m2: irradiance weighted by harm to eye and skin [W/m2]
+    Returns:
+        risk group [exempt, 1, 2 or 3]
+    Raises:
+        Impossible: a negative irradiance
+    Valid:
+        actinic ultraviolet only, at the distance of the standard (0.2 m, or where a lamp for lighting gives
+        500 lx); lamps that are made for their ultraviolet have a part of their own, IEC 62471-6
+    Source:
+        IEC 62471, limits from memory; they are the 30 J/m2 of ICNIRP 2004 over those times
+    Example:
+        >>> risk_group(0.021349)
+        '2'
+    """
+    not_negative(effective_w_m2=effective_w_m2)
+    return next((group for group, most in RISK_GROUPS if effective_w_m2 <= most), "3")
+
+
+def uva_eye_limit_s(uva_w_m2: float) -> float:
+    """Time in which an unshielded eye takes the UVA allowed in a day.
+
+    Formula:
+        t = 10000 J/m2 / E, E the irradiance from 315 to 400 nm without weight
+    Args:
+        uva_w_m2: irradiance from 315 to 400 nm [W/m2], > 0
+    Returns:
+        time [s]
+    Raises:
+        Impossible: an irradiance not above zero
+    Valid:
+        uva_w_m2 0.1..; a dose within 8 h; the weighted limit of `ultraviolet.exposure_limit_s` holds as well
+    Source:
+        ICNIRP 2004, Health Phys 87(2):171-186, the 10000 J/m2 from memory
+    Example:
+        >>> round(uva_eye_limit_s(45.42), 1)
+        220.2
+    """
+    positive(uva_w_m2=uva_w_m2)
+    return UVA_EYE_LIMIT_J_M2 / uva_w_m2
+
+
 def vitamin_d_irradiance_w_m2(wavelength_nm: Sequence[float], irradiance_w_m2_nm: Sequence[float]) -> float:
     """Irradiance of a spectrum weighted by the making of previtamin D3, to rank lamps of equal UV index.
 
@@ -89,12 +147,13 @@ def vitamin_d_irradiance_w_m2(wavelength_nm: Sequence[float], irradiance_w_m2_nm
         Impossible: fewer than two wavelengths, wavelengths that do not rise, lists of unequal length,
         a negative irradiance
     Valid:
-        wavelength_nm 252..; human skin; for ranking only
+        wavelength_nm 252..; step(wavelength_nm, 280, 330) ..1; first(wavelength_nm) ..280;
+        last(wavelength_nm) 330..; human skin; for ranking only
     Source:
         CIE 174:2006
     Example:
-        >>> round(vitamin_d_irradiance_w_m2([297, 298, 299], [0.01, 0.01, 0.01]), 6)
-        0.019865
+        >>> round(vitamin_d_irradiance_w_m2(list(range(280, 331)), [0.01] * 51), 4)
+        0.2337
     """
     return weighted_irradiance(wavelength_nm, irradiance_w_m2_nm, vitamin_d_weight, 252, 330)
 
@@ -113,12 +172,13 @@ def actinic_irradiance_w_m2(wavelength_nm: Sequence[float], irradiance_w_m2_nm: 
         Impossible: fewer than two wavelengths, wavelengths that do not rise, lists of unequal length,
         a negative irradiance
     Valid:
-        wavelength_nm 210..
+        wavelength_nm 210..; step(wavelength_nm, 280, 400) ..1; first(wavelength_nm) ..280;
+        last(wavelength_nm) 400..; a lamp with light below 280 nm wants its spectrum from there
     Source:
         ICNIRP 2004, Health Phys 87(2):171-186
     Example:
-        >>> round(actinic_irradiance_w_m2([269, 270, 271], [0.01, 0.01, 0.01]), 5)
-        0.01978
+        >>> round(actinic_irradiance_w_m2(list(range(280, 401)), [0.001] * 121), 5)
+        0.0135
     """
     return weighted_irradiance(wavelength_nm, irradiance_w_m2_nm, actinic_weight, 0, 400)
 

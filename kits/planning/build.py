@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from kits.physics.walls import wall
 from kits.planning.climate import room_cautions, shared_climate
 from kits.planning.layers import lay
 from kits.planning.minimum_sizes import minimum_size, shortfalls
@@ -17,7 +18,6 @@ from kits.terms.plan import Caution
 
 # What a measured box is taken to be where its owner did not say; common practice, no source.
 USUAL_WALL = "glass"
-USUAL_WALL_MM = {"glass": 4.0, "pvc": 10.0, "wood": 15.0, "mesh": 1.0}
 USUAL_TOP = "mesh"
 USUAL_OPEN = {"mesh": 0.66, "glass": 0.0, "solid": 0.04, "open": 1.0}
 USUAL_SILL_SHARE = 0.28
@@ -79,11 +79,12 @@ def _box(enclosure: Enclosure, facts: Facts) -> tuple[Box, tuple[Caution, ...]]:
         height_mm=sides["height"],
         sill_mm=sides["sill"],
         wall_material=subject.text("wall_material") or USUAL_WALL,
-        wall_thickness_mm=subject.number("wall_thickness_mm") or USUAL_WALL_MM[USUAL_WALL],
+        wall_thickness_mm=subject.number("wall_thickness_mm") or wall(USUAL_WALL).usual_mm,
         top_kind=subject.text("top_kind") or USUAL_TOP,
         top_open_fraction=subject.number("top_open_fraction") or 0.0,
         size_code=enclosure.size,
         covered_share=enclosure.covered_share,
+        air_changes_h=enclosure.air_changes_h or subject.number("air_changes_h"),
     )
     text = f"Inside figures of {subject.name} are {subject.credit('width_mm')}."
     return box, (Caution("note", "enclosure", text),)
@@ -96,7 +97,7 @@ def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
         sill = round(USUAL_SILL_SHARE * enclosure.height_mm)
         assumed.append(f"a sill of {sill:g} mm")
     material = enclosure.wall_material or USUAL_WALL
-    thickness = enclosure.wall_thickness_mm or USUAL_WALL_MM[material]
+    thickness = enclosure.wall_thickness_mm or wall(material).usual_mm
     if enclosure.wall_material is None or enclosure.wall_thickness_mm is None:
         assumed.append(f"walls of {thickness:g} mm {material}")
     top = enclosure.top_kind or USUAL_TOP
@@ -114,6 +115,7 @@ def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
         top,
         open_fraction,
         covered_share=enclosure.covered_share,
+        air_changes_h=enclosure.air_changes_h,
     )
     own = Caution(
         "note", "enclosure", "The measured enclosure is the customer's own and not part of the kit."

@@ -1,5 +1,6 @@
 """What a person must know before building this kit: ratings, circuit, weight, animals and the law."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -8,7 +9,7 @@ from kits.effects.day_air import day_air_c
 from kits.effects.places import Spot, basking_spot
 from kits.physics.power import continuous_limit_w
 from kits.physics.weight import kg_m2_from_psf
-from kits.planning.effect_figures import siphon_days
+from kits.planning.effect_figures import siphon_days, uv_limits
 from kits.planning.failing import failing_controls
 from kits.planning.kit import Kit
 from kits.planning.lines import EXTRA
@@ -27,6 +28,7 @@ DAY_TOLERANCE_K = 1.5  # of an estimate
 SOON_DAYS = 7.0
 FAR_TOO_MUCH = 2.0  # times the most of the animals' zone: eyes and skin burn; common sense, no source
 HEAVY_KG = 20.0
+WORKING_DAY_MIN = 480.0
 NEAR_LIMIT = 0.75
 # What carries what: role that draws current, role that is rated for it, words for both.
 RATED = (
@@ -57,7 +59,7 @@ LIVE = (
 def cautions(kit: Kit) -> tuple[Caution, ...]:
     """All cautions that the kit itself gives rise to."""
     told = (
-        *(_ratings, _circuit, _weight, _roles, _sunlight, _added_lamps),
+        *(_ratings, _circuit, _weight, _roles, _sunlight, _uv_limits, _added_lamps),
         *(_cold_days, _day_air, failing_controls, _standing_water, _animals),
         _general,
     )
@@ -74,6 +76,15 @@ def _added_lamps(kit: Kit) -> Iterator[Caution]:
                 "of this plan. Measure temperature and UV index before an animal moves in."
             )
             yield Caution("warning", roles[0], text)
+        if any(role in HEATERS for role in roles) and not _has_thermostat(kit):
+            text = f"{line.name} was added by hand, and no thermostat with it: no heater may run without one."
+            yield Caution("stop", "thermostat", text)
+
+
+def _has_thermostat(kit: Kit) -> bool:
+    """One that is part of the kit, the customer's own, or added by hand."""
+    added = any(line.role == EXTRA and kit.shelf.offer("thermostat", line.item) for line in kit.lines)
+    return added or kit.filled("thermostat") is not None
 
 
 def _sunlight(kit: Kit) -> Iterator[Caution]:
@@ -93,6 +104,22 @@ def _sunlight(kit: Kit) -> Iterator[Caution]:
         f"at the highest reach (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
     )
     yield Caution("stop" if found.highest > FAR_TOO_MUCH * asked.most else "warning", "uvb_lamp", text)
+
+
+def _uv_limits(kit: Kit) -> Iterator[Caution]:
+    """How near an animal may come to the lit lamp, and how long a person may work below it."""
+    limits = uv_limits(kit)
+    if "uvi_closest_safe_m" in limits:
+        closest_mm = math.ceil(100 * limits["uvi_closest_safe_m"]) * 10
+        text = f"Nothing may lead an animal nearer to the lit UVB lamp than {closest_mm} mm (estimate)."
+        yield Caution("note", "uvb_lamp", text)
+    minutes = limits.get("keeper_limit_min", WORKING_DAY_MIN)
+    if minutes < WORKING_DAY_MIN:
+        text = (
+            "Bare eyes and skin as near to the lit UVB lamp as the animal gets have all that people may take "
+            f"in a day (ICNIRP 2004) after about {max(1, math.floor(minutes))} minutes (estimate)."
+        )
+        yield Caution("note", "uvb_lamp", text)
 
 
 def _more_than_on_average(

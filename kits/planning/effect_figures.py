@@ -1,12 +1,13 @@
 """The figures of light, heat, water and air: what reaches the animals and the roots in this kit."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from kits.effects import airing, brightness, moisture, soil, sunlight, warmth
 from kits.effects.places import basking_spot
-from kits.physics import air, drainage, heat, light, retention
+from kits.physics import air, drainage, heat, light, retention, ultraviolet, uv_lamps
 from kits.planning.kit import Kit
 from kits.planning.worked import Step, tidy, worked
+from kits.terms.build import Build
 from kits.terms.conditions import SETTLE, humid, wants_uvb
 from kits.terms.needs import Figures
 from kits.terms.plan import Working
@@ -27,12 +28,10 @@ def effects(kit: Kit) -> Iterator[Working]:
 
 
 def _uv(kit: Kit) -> Iterator[Working]:
-    lamp = kit.at_work("uvb_lamp")
-    read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
-    if read is None:
+    lit = _uv_light(kit)
+    if lit is None:
         return
-    spot = basking_spot(kit.build)
-    share = spot.open_fraction * sunlight.reflector_share(kit.filled("uvb_fixture") or {})
+    (read, share), spot = lit, basking_spot(kit.build)
     how = "by the class of the lamp" if read.estimated else "one reading"
     off = f"{read.unsure:.0%} either way, {how}; a tube loses 10 to 30 % in a year (from memory)"
     for figure, distance in (
@@ -41,6 +40,42 @@ def _uv(kit: Kit) -> Iterator[Working]:
     ):
         function, inputs = sunlight.index_inputs(read, distance, share)
         yield worked(figure, function, inputs, f"{ESTIMATE}; {off}")
+    safe = f"the reading taken {read.unsure:.0%} higher, to the safe side; {ESTIMATE}"
+    for figure, (limit, given) in _uv_limits(kit, read, share).items():
+        yield worked(figure, limit, given, safe)
+
+
+def _uv_light(kit: Kit) -> tuple[sunlight.Reading, float] | None:
+    """The reading of the kit's lamp and what mesh and fixture leave of it; None where none is known."""
+    lamp = kit.at_work("uvb_lamp")
+    read = sunlight.reading(lamp) if lamp and wants_uvb(kit.build) else None
+    if read is None:
+        return None
+    fixture = kit.filled("uvb_fixture") or {}
+    return read, basking_spot(kit.build).open_fraction * sunlight.reflector_share(fixture)
+
+
+def uv_limits(kit: Kit) -> dict[str, float]:
+    """The nearest an animal may come to the lamp [m] and how long a keeper may stay [min], where known."""
+    lit = _uv_light(kit)
+    steps = {} if lit is None else _uv_limits(kit, *lit)
+    return {figure: function(**inputs) for figure, (function, inputs) in steps.items()}
+
+
+def _uv_limits(kit: Kit, read: sunlight.Reading, share: float) -> dict[str, Step]:
+    """How near an animal may come, and how long bare eyes and skin may stay where it reaches the highest.
+
+    By the upper end of the lamp's reading; empty where no light comes through.
+    """
+    highest, spot = sunlight.upper(read), basking_spot(kit.build)
+    reached = sunlight.index_at(highest, spot.nearest_m, share)
+    if share <= 0 or reached <= 0:
+        return {}
+    nearest = sunlight.closest_inputs(highest, sunlight.wanted(kit.build).most, share)
+    return {
+        "uvi_closest_safe_m": (uv_lamps.closest_distance_m, nearest),
+        "keeper_limit_min": (ultraviolet.keeper_limit_min, {"uv_index": reached}),
+    }
 
 
 def _plant_light(kit: Kit) -> Iterator[Working]:
@@ -63,7 +98,8 @@ def _heat(kit: Kit) -> Iterator[Working]:
     changes = airing.air_changes_h(build, inside_c, room_c)
     before: list[Step] = [*airing.exchange_inputs(build, inside_c, room_c)]
     losing = warmth.loss_inputs(build, changes)
-    yield worked("heat_loss_w_k", heat.enclosure_loss_w_k, losing, ESTIMATE, before=before)
+    note = f"{_exchanged(build, inside_c, room_c)}; {ESTIMATE}"
+    yield worked("heat_loss_w_k", heat.enclosure_loss_w_k, losing, note, before=before)
     if night_c is not None and warmth.night_gap_k(build) > 0:
         inputs = {
             "loss_w_k": warmth.loss_w_k(build, changes),
@@ -74,6 +110,19 @@ def _heat(kit: Kit) -> Iterator[Working]:
         note = f"at the room's worst night; {ESTIMATE}"
         before.append((heat.enclosure_loss_w_k, losing))
         yield worked("heat_needed_w", heat.heater_power_w, inputs, note, before=before)
+
+
+def _exchanged(build: Build, inside_c: float, room_c: float) -> str:
+    """How far the air changes can be trusted."""
+    if build.box.air_changes_h is not None:
+        return "air changes as measured"
+    band = airing.band_h(build, inside_c, room_c)
+    if band is None:
+        return "air changes are a flat estimate; a measured figure wins"
+    return (
+        f"the lid's model is good to a factor of two: {band[0]:.1f} to {band[1]:.1f} air changes an hour; "
+        "a measured figure wins"
+    )
 
 
 def _basking(kit: Kit) -> Iterator[Working]:
@@ -181,6 +230,16 @@ def _soil(kit: Kit) -> Iterator[Working]:
 def _misting(kit: Kit) -> Iterator[Working]:
     inputs = moisture.misting_inputs(kit.build) if "mister" in kit.wanted else None
     if inputs is not None:
-        note = f"what evaporates; about {moisture.DRAINS_SHARE:.0%} of what is sprayed runs off; {ESTIMATE}"
+        runs_off = f"what evaporates; about {moisture.DRAINS_SHARE:.0%} of what is sprayed runs off"
+        note = f"{runs_off}; {_between(kit.build, inputs)}; {ESTIMATE}"
         before = airing.exchange_inputs(kit.build, inputs["inside_c"], inputs["room_c"])
         yield worked("misting_l_day", air.misting_l_day, inputs, note, before=before)
+
+
+def _between(build: Build, inputs: Mapping[str, float]) -> str:
+    """The litres a day between which the true ones lie, by how far the lid's model may be off."""
+    band = airing.band_h(build, inputs["inside_c"], inputs["room_c"])
+    if band is None:
+        return _exchanged(build, inputs["inside_c"], inputs["room_c"])
+    low, high = (air.misting_l_day(**{**inputs, "air_changes_h": changes}) for changes in band)
+    return f"{low:.2f} to {high:.2f} L by the lid's model, good to a factor of two; a measured exchange wins"

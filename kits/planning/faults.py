@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from inventory.errors import FieldError
 
 MOST_FAULTS = 100
+FEW = 12  # so many names are listed when another one was given
 LONGEST_NAME = 80
 SHORTEST_PART = 3  # of a name, for a suggestion of the whole
 ITEM_CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._~-]{0,63}", re.ASCII)
@@ -56,7 +57,8 @@ class Faults:
             self.add(pointer, f"must be {what}, not {shown(value)}.")
             return None
         if value not in known:
-            self.add(pointer, f"is not {what} known here: {shown(value)}.{nearest(value, known)}")
+            named = f" Known are {', '.join(sorted(known))}." if len(known) <= FEW else ""
+            self.add(pointer, f"is not {what} known here: {shown(value)}.{named}{nearest(value, known)}")
             return None
         return value
 

@@ -1,15 +1,15 @@
 """What the kit weighs in place and in the post."""
 
 from kits.effects.soil import soil
+from kits.physics.walls import wall
 from kits.physics.weight import floor_load_kg_m2, glass_kg, pane_area_m2
 from kits.planning.kit import Kit
 from kits.terms.build import Box
 from kits.terms.conditions import SETTLE
 from kits.terms.reading import number, positive
 
-# Mass of layers in place when wet, and of wall materials; estimates from memory, weigh yours.
+# Mass of layers in place when wet; estimates from memory, weigh yours.
 WET_KG_L = {"drainage": 0.5, "substrate": 0.9, "litter": 0.05}
-WALL_KG_M3 = {"pvc": 650.0, "wood": 700.0, "mesh": 800.0}
 IN_LAYERS = frozenset(("drainage", "substrate", "litter", "inoculant"))
 
 
@@ -42,8 +42,12 @@ def shipping_kg(kit: Kit) -> tuple[float, list[str]]:
 
 def outer_m(box: Box) -> tuple[float, float, float]:
     """Outer width, depth and height in metres."""
-    wall = box.wall_thickness_mm
-    return (box.width_mm + 2 * wall) / 1000, (box.depth_mm + 2 * wall) / 1000, (box.height_mm + wall) / 1000
+    thick = box.wall_thickness_mm
+    return (
+        (box.width_mm + 2 * thick) / 1000,
+        (box.depth_mm + 2 * thick) / 1000,
+        (box.height_mm + thick) / 1000,
+    )
 
 
 def _enclosure_kg(kit: Kit) -> float:
@@ -57,8 +61,7 @@ def _enclosure_kg(kit: Kit) -> float:
     if box.wall_material == "glass":
         return glass_kg(width, depth, height, thickness, open_top=box.top_kind != "glass")
     open_top = box.top_kind in ("open", "mesh")
-    density = WALL_KG_M3.get(box.wall_material, 700.0)
-    return density * thickness * pane_area_m2(width, depth, height, open_top)
+    return wall(box.wall_material).density_kg_m3 * thickness * pane_area_m2(width, depth, height, open_top)
 
 
 def _layer_kg(kit: Kit, name: str) -> float:

@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 
+from kits.physics import walls
 from kits.planning.faults import shown
 from kits.planning.spec_terms import Animal, Enclosure, Reading
 from kits.terms.build import Perch, Room
 
-WALLS = ("glass", "pvc", "wood", "mesh")
 TOPS = ("mesh", "glass", "solid", "open")
 STAGES = ("young", "adult")
 SEXES = ("male", "female", "unknown")
@@ -14,6 +14,7 @@ SMALLEST_SIDE_MM, LARGEST_SIDE_MM = 50, 5000
 DEPTHS = ("drainage", "substrate_front", "substrate_back", "litter")
 THINNEST_MM = 1
 MOST_COVERED = 0.9  # of a mesh top: the rest is for air and lamps
+MOST_AIR_CHANGES_H = 500  # more than any lid lets through
 USUAL_ROOM = Room(21.0, 18.0, 45.0)
 NIGHT_DROP_C = 3.0
 
@@ -23,7 +24,7 @@ def read_enclosure(reading: Reading) -> Enclosure | None:
     if "enclosure" not in reading.given:
         reading.faults.add("/enclosure", "must be given.")
         return None
-    keys = ("size", "interior_mm", "sill_mm", "wall", "top", "covered_share")
+    keys = ("size", "interior_mm", "sill_mm", "wall", "top", "covered_share", "air_changes_h")
     given = reading.faults.mapping(reading.given["enclosure"], "/enclosure", keys)
     if "size" in given:
         return _sized(reading, given)
@@ -47,7 +48,8 @@ def _sized(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
         reading.faults.add("/enclosure/size", "has no inside figures here: give interior_mm.")
         return None
     covered = _covered(reading, given, subject.text("top_kind") or "mesh")
-    return Enclosure(size, width, depth, height, covered_share=covered)
+    changes = _air_changes(reading, given)
+    return Enclosure(size, width, depth, height, covered_share=covered, air_changes_h=changes)
 
 
 def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
@@ -69,7 +71,10 @@ def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None
     covered = _covered(reading, given, kind or "mesh")
     if width is None or depth is None or height is None:
         return None
-    return Enclosure("", width, depth, height, sill, material, thickness, kind, open_fraction, covered)
+    changes = _air_changes(reading, given)
+    return Enclosure(
+        "", width, depth, height, sill, material, thickness, kind, open_fraction, covered, changes
+    )
 
 
 def _covered(reading: Reading, given: Mapping[str, object], top: str) -> float | None:
@@ -81,6 +86,14 @@ def _covered(reading: Reading, given: Mapping[str, object], top: str) -> float |
         reading.faults.add(pointer, f"is for a mesh top; this one is {top}.")
         return None
     return reading.faults.number(given["covered_share"], pointer, 0, MOST_COVERED)
+
+
+def _air_changes(reading: Reading, given: Mapping[str, object]) -> float | None:
+    if "air_changes_h" not in given:
+        return None
+    return reading.faults.number(
+        given["air_changes_h"], "/enclosure/air_changes_h", 0, MOST_AIR_CHANGES_H, above=True
+    )
 
 
 def _sill(reading: Reading, given: Mapping[str, object], height_mm: float) -> float | None:
@@ -96,7 +109,7 @@ def _wall(reading: Reading, given: Mapping[str, object]) -> tuple[str | None, fl
     wall = faults.mapping(given["wall"], pointer, ("material", "thickness_mm"))
     material = thickness = None
     if "material" in wall:
-        material = faults.word(wall["material"], f"{pointer}/material", WALLS, "a wall material")
+        material = faults.word(wall["material"], f"{pointer}/material", walls.MATERIALS, "a wall material")
     if "thickness_mm" in wall:
         thickness = faults.number(wall["thickness_mm"], f"{pointer}/thickness_mm", 0, 100, above=True)
     return material, thickness

@@ -21,6 +21,7 @@ class Enclosure:
     top_kind: str | None = None
     top_open_fraction: float | None = None
     covered_share: float | None = None  # of the mesh top; None where nothing was said
+    air_changes_h: float | None = None
 
     @property
     def measured(self) -> bool:

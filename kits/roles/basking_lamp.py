@@ -12,6 +12,7 @@ from kits.effects.warmth import (
     loss_w_k,
     surface_at,
 )
+from kits.physics.walls import wall
 from kits.terms.build import Build
 from kits.terms.conditions import amphibians, day_gap_k, wants_basking
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
@@ -88,8 +89,15 @@ def _on_the_surface(place: Place, figures: Figures) -> Fit:
         burns = f"At the highest reach it gives {nearest:.0f} W/m2, more than full sun ({FULL_SUN_W_M2:.0f})"
         return Fit(refusal=f"{burns}: a burn risk.", figures=shown)
     set_c = surface_at(place, full, share)
-    shown |= {"basking_surface_c": round(set_c, 1), "dimmed_to_pct": round(100 * share)}
-    because = f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C (estimate for a dry, thin surface)."
+    low, high = (min(1.0, dimmed_share(place, full, end_c)) for end_c in (place.low_c, place.high_c))
+    shown |= {
+        "basking_surface_c": round(set_c, 1), "dimmed_to_pct": round(100 * share),
+        "dimmed_from_pct": round(100 * low), "dimmed_up_to_pct": round(100 * high),
+    }  # fmt: skip
+    because = (
+        f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C, from {low:.0%} to {high:.0%} it stays in "
+        "that band (estimate for a dry, thin surface)."
+    )
     rank = _rank(figures, share) + (BURNS_UNDIMMED if full.nearest_w_m2 > FULL_SUN_W_M2 else 0)
     return Fit(because=(because,), figures=shown, rank=rank)
 
@@ -130,7 +138,7 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         "anything that burns. Begin with it dimmed, measure the surface below it, and work up before an "
         "animal moves in: its power is an estimate."
     )
-    found = [Caution("warning", CODE, text_), *_burns(build, figures)]
+    found = [Caution("warning", CODE, text_), *_burns(build, figures), *_softens(build)]
     if amphibians(build):
         dry = (
             "Amphibians dry out under a hot lamp: warm the room or the box gently instead, and "
@@ -138,6 +146,18 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         )
         found.append(Caution("warning", CODE, dry))
     return tuple(found)
+
+
+def _softens(build: Build) -> tuple[Caution, ...]:
+    """Plastic walls near a hot lamp."""
+    softens_c = wall(build.box.wall_material).softens_c
+    if softens_c is None:
+        return ()
+    text_ = (
+        f"Walls of {build.box.wall_material} soften above about {softens_c:g} C (from memory; the maker's "
+        "figure comes first): keep the hot lamp and its holder clear of them."
+    )
+    return (Caution("note", CODE, text_),)
 
 
 def _burns(build: Build, figures: Figures) -> tuple[Caution, ...]:

@@ -7,6 +7,7 @@ from kits.effects.moisture import minutes_a_day, sprayed_l_day
 from kits.effects.warmth import pane
 from kits.physics.heat import pane_u_value
 from kits.physics.vapour import fogging_humidity_pct
+from kits.physics.walls import MESH, wall
 from kits.terms.build import Build
 from kits.terms.conditions import humid, humidity_pct, yes
 from kits.terms.needs import Figures, Fit, Need
@@ -81,11 +82,17 @@ def _fog(build: Build) -> tuple[Caution, ...]:
     _, high = humidity_pct(build)
     warm_c, room_c = warm_air_c(build), build.room.temperature_c
     fogs = fogging_humidity_pct(warm_c, room_c, pane_u_value(*pane(build)))
-    if build.box.wall_material != "glass" or high is None or fogs >= high:
+    material = build.box.wall_material
+    if material == MESH or high is None or fogs >= high:
         return ()
+    what, help_ = (
+        (f"the {material} fogs", "that is water, not a fault; wipe it, or warm the room")
+        if wall(material).clear
+        else ("water settles on the walls", "seal and wipe them, or warm the room")
+    )
     text_ = (
-        f"At {warm_c:.0f} C inside and {room_c:g} C in the room the glass fogs above {fogs:.0f} % humidity: "
-        "that is water, not a fault; wipe it, or warm the room (estimate)."
+        f"At {warm_c:.0f} C inside and {room_c:g} C in the room {what} above {fogs:.0f} % humidity: "
+        f"{help_} (estimate)."
     )
     return (Caution("note", CODE, text_),)
 

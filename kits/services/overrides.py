@@ -1,6 +1,7 @@
 """The shop's own figures: an override wins over the published figure and survives every upgrade."""
 
 import math
+from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
@@ -9,9 +10,13 @@ from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError, Unknown
 from kits.models import Figure, FigureOverride, Subject
 
-TEXT, YES_NO = "text", "yes/no"
-# No published style has them, but a shop may ask that a drained soil be no wetter or airier than this.
-OWN_ONLY = {("style", "water_hi_pct"): "%", ("style", "air_hi_pct"): "%"}
+TEXT, YES_NO, EXCHANGE = "text", "yes/no", "1/h"
+# Figures that no table publishes: a measured exchange of air, and how wet or airy a drained soil may be.
+OWN_ONLY = {
+    ("enclosure", "air_changes_h"): EXCHANGE,
+    ("style", "water_hi_pct"): "%",
+    ("style", "air_hi_pct"): "%",
+}
 MOST = {"%": 100, "m3/m3": 1, "share": 1, "share of height": 1}  # units of parts of a whole
 
 
@@ -42,7 +47,7 @@ def clear(kind: str, *, code: str, field: str, actor: Actor) -> None:
         raise Unknown("own figure", f"{code} {field}")
 
 
-def faults(kind: str, *, field: str, value: object, why: str) -> list[FieldError]:
+def faults(kind: str, *, field: str, value: Any, why: str) -> list[FieldError]:
     """What is wrong with an own figure, a sentence for each fault; nothing is written."""
     published = Figure.objects.filter(subject__kind=kind, field=field).values_list("unit", flat=True)
     unit = next(iter(published[:1]), OWN_ONLY.get((kind, field)))
@@ -51,6 +56,8 @@ def faults(kind: str, *, field: str, value: object, why: str) -> list[FieldError
     errors = []
     if not _is_of(unit, value):
         errors.append(FieldError("/value", f"The figure {field!r} must be {_words(unit)}, not {value!r}."))
+    elif unit == EXCHANGE and value <= 0:
+        errors.append(FieldError("/value", f"The figure {field!r} must be above zero, not {value!r}."))
     if not why.strip():
         errors.append(FieldError("/why", "An own figure needs a reason in 'why'."))
     return errors

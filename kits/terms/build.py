@@ -14,12 +14,13 @@ class Box:
     depth_mm: float
     height_mm: float
     sill_mm: float
-    wall_material: str  # glass, pvc, wood or mesh
+    wall_material: str  # a word of kits.physics.walls
     wall_thickness_mm: float
     top_kind: str  # mesh, glass, solid or open
     top_open_fraction: float
     size_code: str = ""  # empty for an enclosure measured by its owner
     covered_share: float | None = None  # of a mesh top, as asked for; None where the plan decides
+    air_changes_h: float | None = None  # measured with the whole top open; None where nobody has
 
     @property
     def footprint_m2(self) -> float:

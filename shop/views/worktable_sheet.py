@@ -13,7 +13,7 @@ from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
 
 from inventory.errors import FieldError
-from kits.documents.pictures import ESTIMATE, PICTURES, Sight, pictured
+from kits.documents.pictures import ESTIMATE, PICTURES, Sight, fortnight, pictured
 from kits.drawings import scene as scenes
 from kits.drawings.floor import floor
 from kits.drawings.scene import Scene
@@ -207,8 +207,12 @@ def _picture(
     found = pictured(view, sight)
     if found is None:
         return [], (str(WITHOUT_PICTURE[view]),)
-    drawn = svg(found.drawing, name=f"drawing-{view}", title=found.title)
-    return [_safe(drawn)], (*found.sentences, ESTIMATE)
+    many = [fortnight(sight)] if view == "day" else []
+    drawn = [
+        _safe(svg(one.drawing, name=f"drawing-{name}", title=one.title))
+        for name, one in zip((view, "fortnight"), (found, *many), strict=False)
+    ]
+    return drawn, (*found.sentences, *(said for one in many for said in one.sentences), ESTIMATE)
 
 
 def _safe(text: str) -> SafeString:

@@ -3,6 +3,7 @@
 import pytest
 
 from kits.models import Figure, FigureOverride, Subject
+from kits.selectors.facts import facts
 from kits.services.facts import load_facts
 
 pytestmark = pytest.mark.django_db
@@ -41,6 +42,14 @@ def test_a_wrong_own_figure_comes_back_with_its_fault(admin_client, changes, wor
     assert answer.status_code == 200
     assert words in answer.content.decode()
     assert not FigureOverride.objects.exists()
+
+
+@pytest.mark.parametrize(("value", "taken"), [("6.5", True), ("0", False), ("-1", False)])
+def test_a_shop_enters_the_air_changes_that_it_measured_in_a_box(admin_client, value, taken):
+    box = Subject.objects.get(code="45x45x60-glass")
+    post(admin_client, subject=box.pk, field="air_changes_h", value=value, why="tracer, two runs")
+    known = facts().enclosures["45x45x60-glass"]
+    assert (known.number("air_changes_h") == 6.5) == taken == FigureOverride.objects.exists()
 
 
 @pytest.mark.parametrize("table", ["subject", "figure", "profile", "standardkit", "figureoverride"])

@@ -15,6 +15,7 @@ from pvlib.spectrum import get_reference_spectra
 from scipy import constants
 from scipy.integrate import dblquad, quad
 
+from inventory.calc import workings
 from inventory.calc.errors import Impossible
 from kits.physics import day_length, light, photons
 from kits.physics.published import published_column
@@ -199,6 +200,59 @@ def test_day_length_anywhere_against_the_height_of_the_sun(latitude, longitude, 
     sunrise = np.interp(-0.8333, height[: noon + 1], hours[: noon + 1])
     sunset = np.interp(0.8333, -height[noon:], hours[noon:])
     assert light.day_length_h(latitude, longitude, day) == pytest.approx(sunset - sunrise, abs=0.02)
+
+
+def hours_up(latitude, longitude, day):
+    """Hours of a day of the place with the sun above 0.8333 deg below the horizon, by NREL's algorithm."""
+    zone = timezone(timedelta(hours=longitude / 15))
+    times = pd.date_range(datetime(day.year, day.month, day.day, tzinfo=zone), periods=1441, freq="min")
+    height = get_solarposition(times, latitude, longitude)["elevation"].to_numpy() + 0.8333
+    before, after = height[:-1], height[1:]
+    share = np.where(before > 0, before, after) / np.maximum(np.abs(before - after), 1e-12)
+    crossed = (before > 0) != (after > 0)
+    return np.where(crossed, share, (before > 0) * 1.0).sum() / 60
+
+
+# Tromso, Longyearbyen, a station on the Antarctic coast: nights and days without end, and ordinary days.
+POLAR = [
+    (69.65, 18.96, date(2026, 6, 21)), (69.65, 18.96, date(2026, 12, 21)), (69.65, 18.96, date(2026, 3, 1)),
+    (78.22, 15.65, date(2026, 5, 15)), (78.22, 15.65, date(2026, 11, 25)), (78.22, 15.65, date(2026, 9, 23)),
+    (-69.0, 39.58, date(2026, 12, 21)), (-69.0, 39.58, date(2026, 6, 21)), (-69.0, 39.58, date(2026, 8, 20)),
+    (89.9, 0.0, date(2026, 6, 21)), (-90.0, 0.0, date(2026, 6, 21)),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("latitude", "longitude", "day"), POLAR)
+def test_beyond_the_polar_circle_the_day_is_as_long_as_the_sun_is_up_and_marked(latitude, longitude, day):
+    worked = workings.work(
+        workings.of(light.day_length_h),
+        {"latitude_deg": latitude, "longitude_deg": longitude, "date": day.isoformat()},
+    )
+    assert worked.value == pytest.approx(hours_up(latitude, longitude, day), abs=0.02)
+    assert not worked.valid
+
+
+@pytest.mark.parametrize("latitude", [-65.0, -33.0, 0.0, 23.4, 51.5, 60.2, 65.0])
+@pytest.mark.parametrize("day", [date(1950, 1, 1), date(1987, 6, 21), date(2026, 12, 21), date(2050, 12, 31)])
+def test_day_length_is_within_a_minute_and_a_bit_wherever_it_is_told_valid(latitude, day):
+    place = {"latitude_deg": latitude, "longitude_deg": 10.0}
+    worked = workings.work(workings.of(light.day_length_h), {**place, "date": day.isoformat()})
+    assert worked.valid
+    assert worked.value == pytest.approx(hours_up(latitude, 10.0, day), abs=0.02)
+
+
+@pytest.mark.parametrize(("year", "valid"), [(1949, False), (1950, True), (2050, True), (2051, False)])
+def test_years_that_the_almanac_formula_is_not_made_for_are_marked(year, valid):
+    place = {"latitude_deg": 10, "longitude_deg": 0}
+    one = workings.work(workings.of(light.day_length_h), {**place, "date": f"{year}-05-01"})
+    both = {**place, "dates": ["2026-05-01", f"{year}-05-01"]}
+    assert one.valid == workings.work(workings.of(day_length.photoperiod), both).valid == valid
+
+
+@pytest.mark.parametrize("latitude", [90.1, -91, float("nan")])
+def test_a_place_off_the_globe_has_no_day(latitude):
+    with pytest.raises(Impossible, match="must"):
+        light.day_length_h(latitude, 0, date(2026, 6, 21))
 
 
 def declination_of_forsythe(day_of_year):

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from inventory.calc import workings
 from kits.physics import air, airflow, heat, uv_mesh
 
 DATA = Path(__file__).parent / "data"
@@ -183,3 +184,27 @@ def test_the_first_measured_screen_is_met_within_ten_percent():
 @pytest.mark.parametrize("share", [1e-45, 1e-100, 1e-12])
 def test_a_slit_too_narrow_for_numbers_lets_nothing_through_instead_of_failing(share):
     assert 0 <= airflow.mesh_exchange_m3_s(0.45, 0.45, 1.2, 0.28, 0.02, share) < 1e-15
+
+
+def lid_of(aspect, area_m2=0.2025):
+    """A lid of this proportion under insect mesh, 5 K above its room."""
+    sides = {"width_m": math.sqrt(area_m2 * aspect), "length_m": math.sqrt(area_m2 / aspect)}
+    mesh = {"opening_mm": 1.2136, "wire_mm": 0.2794, "inside_c": 29.35, "room_c": 24.35}
+    return workings.work(workings.of(air.lid_exchange_m3_s), {**sides, **mesh})
+
+
+# The exchange was measured at square and round openings. By the hydraulic diameter a long lid lets through
+# less than a square one of its area; where that is more than the model's factor of two it is not to be used.
+@pytest.mark.parametrize("aspect", [0.1, 0.25, 0.34, 0.5, 1, 2, 2.9, 4, 10])
+def test_a_lid_is_told_valid_only_where_its_length_stays_within_the_factor_of_two(aspect):
+    lid, square = lid_of(aspect), lid_of(1)
+    assert lid.valid == (1 / 3 < aspect < 3)
+    assert lid.valid == (lid.value / square.value > 0.5)
+
+
+@pytest.mark.parametrize(("open_share", "valid"), [(1.0, True), (0.5, True), (0.2, False)])
+def test_a_strip_of_a_lid_that_is_too_narrow_is_marked(open_share, valid):
+    inputs = {"width_m": 0.45, "length_m": 0.45, "opening_mm": 1.2136, "wire_mm": 0.2794}
+    inputs |= {"density_ratio": 0.0167, "open_share": open_share}
+    for function in (airflow.mesh_exchange_m3_s, airflow.lid_factor):
+        assert workings.work(workings.of(function), inputs).valid == valid

@@ -4,6 +4,7 @@ import doctest
 
 import pytest
 
+from inventory.calc import workings
 from kits.physics import retention
 from kits.physics.retention import (
     air_space,
@@ -197,3 +198,26 @@ def test_particle_density_and_porosity_from_organic_matter():
 def test_the_examples_in_the_docstrings_run():
     assert doctest.testmod(retention).attempted > 10
     assert doctest.testmod(retention).failed == 0
+
+
+def marked(alpha_per_cm):
+    curve = {"theta_r": 0.1, "theta_s": 0.8, "alpha_per_cm": alpha_per_cm, "n": 1.6}
+    told = (
+        (water_content, {"suction_cm": 10, **curve}),
+        (suction_at_water_content, {"water_content": 0.4, **curve}),
+        (container_capacity, {"height_cm": 10, **curve}),
+        (air_space, {"height_cm": 10, **curve}),
+        (layer_water_l, {"area_m2": 0.2, "front_m": 0.06, "back_m": 0.1, **curve}),
+    )
+    return {workings.work(workings.of(function), inputs).valid for function, inputs in told}
+
+
+@pytest.mark.parametrize(("alpha", "valid"), [(0.004, False), (0.005, True), (1.4, True), (1.5, False)])
+def test_a_curve_flatter_or_steeper_than_any_published_soil_is_marked(alpha, valid):
+    assert marked(alpha) == {valid}
+
+
+def test_every_published_curve_lies_inside_the_ranges():
+    for medium in known_facts().media.values():
+        curve = {key: medium.number(key) for key in CURVE}
+        assert workings.work(workings.of(container_capacity), {"height_cm": 10, **curve}).valid, medium.code

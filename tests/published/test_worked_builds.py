@@ -217,6 +217,16 @@ def test_scrub_basking_lamp_is_dimmed_to_what_the_surface_needs(scrub):
     assert scrub.figures["basking_surface_c"] == pytest.approx(40, abs=0.1)
 
 
+def test_scrub_basking_lamp_may_be_dimmed_within_the_animals_band(scrub):
+    # The same table for the ends of 38 to 42 C: 182.3 and 131.6, 236.9 and 186.3 W/m2 in air of 24 and 28 C.
+    full = 25 * 0.85 * 0.70 / (pi * (LAMP_TO_BACK_M * tan(radians(30))) ** 2)
+    lamp = line_of(scrub, "basking_lamp")
+    least, most = 131.6 + (182.3 - 131.6) / 4, 186.3 + (236.9 - 186.3) / 4
+    found = (lamp.figures["dimmed_from_pct"], lamp.figures["dimmed_up_to_pct"])
+    assert found == pytest.approx((100 * least / full, 100 * most / full), abs=0.8)
+    assert f"from {found[0]}% to {found[1]}% it stays in that band" in " ".join(lamp.because)
+
+
 def test_scrub_surface_below_the_undimmed_lamp_keeps_the_balance(scrub):
     # What it takes up, 0.85 x E, is what air and walls of 27 C take away at the temperature of the plan.
     full = 25 * 0.85 * 0.70 / (pi * (LAMP_TO_BACK_M * tan(radians(30))) ** 2)

@@ -1,13 +1,15 @@
 """Lamps chosen by what reaches the animal: readings and classes, pairs with fixtures, remedies, refusals."""
 
+import math
 import re
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kits.effects.places import basking_spot
-from kits.effects.sunlight import reached, reading, wanted
+from kits.effects.sunlight import index_at, reached, reading, wanted
 from kits.planning.registry import ROLES
 from kits.terms.needs import Tie
 from tests.full_shelf import CRESTED, DESERT
@@ -324,3 +326,19 @@ def test_more_uv_at_the_back_than_a_shade_zone_wants_on_average_names_the_lower_
     assert high.figures["uvi_at_basking"] > 0.7
     assert on(440 - lower_mm).figures["uvi_at_basking"] == pytest.approx(0.7, rel=0.02)
     assert not [c for c in on(440 - lower_mm - 1).cautions if "on average" in c.text]
+
+
+def test_the_plan_says_how_near_the_lamp_is_too_near_and_what_a_keeper_may_take():
+    plan = plan_of(CRESTED)
+    closest, minutes = (plan.figures[key] for key in ("uvi_closest_safe_m", "keeper_limit_min"))
+    where, asked = basking_spot(build_of(CRESTED)), wanted(build_of(CRESTED))
+    lamp = next(figures for item, _, _, figures in THINGS if item == line_of(plan, "uvb_lamp").item)
+    upper = replace(reading(lamp), index=1.1 * reading(lamp).index)
+    share = working(plan, "uvi_closest_safe_m").inputs["transmission"]
+    least, most = (index_at(upper, closest + shift, share) for shift in (1e-4, -1e-4))
+    assert least < asked.most < most
+    assert closest < where.nearest_m
+    reach = index_at(upper, where.nearest_m, share)
+    assert minutes == pytest.approx(30 / (reach / 40 * 0.457) / 60, rel=1e-3)
+    assert f"after about {int(minutes)} minutes" in told(plan, "uvb_lamp")
+    assert f"than {10 * math.ceil(100 * closest)} mm" in told(plan, "uvb_lamp")
