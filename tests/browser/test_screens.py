@@ -2,6 +2,10 @@
 
 import pytest
 
+from inventory.actors import SYSTEM
+from shop.models import PrintJob
+from shop.services import printing
+from shop.services.printing import Wanted
 from tests.browser.conftest import DESK, NARROWEST, PHONE
 from tests.browser.house import violations
 
@@ -79,6 +83,25 @@ def test_everything_to_press_is_large_enough_for_a_finger(window, address, scree
         .filter(one => one.getBoundingClientRect().height < 43.5).map(one => one.outerHTML.slice(0, 120))"""
     )
     assert small == []
+
+
+@pytest.mark.parametrize("width", [320, 761, 1000, 1241])
+def test_prints_in_every_state_stay_in_their_column(window, live_shop, width):
+    for state in PrintJob.State.values:
+        job = printing.order(Wanted("build_sheet", [live_shop.quote()] * 20), actor=SYSTEM)
+        PrintJob.objects.filter(pk=job.pk).update(state=state, done=7, problem="It is gone. " * 20)
+    page = window(size={"width": width, "height": 700})
+    page.goto("/prints/")
+    right = "one => document.querySelector(one).getBoundingClientRect().right"
+    assert page.evaluate(right, "table.prints") <= page.evaluate(right, ".wide") + 0.5
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert violations(page) == {}
+
+
+def test_the_box_that_finds_stands_beside_the_rooms_on_a_small_desk(window):
+    page = window(size={"width": 1000, "height": 700})
+    page.goto("/quotes/")
+    assert page.evaluate("document.querySelector('.edge').offsetHeight") < 60
 
 
 def test_axe_does_find_what_is_wrong(desk):
