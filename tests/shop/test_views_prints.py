@@ -7,18 +7,10 @@ import pytest
 from shop.models import PrintJob, StaffRole
 from shop.services import printing, quotes
 from shop.services.printing import Wanted
-from tests.shop.counter import actor, person, quoted
+from tests.shop.counter import actor, person
 from tests.shop.screens import deed, signed_in
 
-
-@pytest.fixture(autouse=True)
-def _prints_go_to_a_folder_of_their_own(settings, tmp_path):
-    settings.PRINT_FOLDER = tmp_path
-
-
-@pytest.fixture
-def numbers(shop):
-    return [quoted(BAG=n).number for n in (1, 2, 3)]
+pytestmark = pytest.mark.usefixtures("print_folder")
 
 
 @pytest.fixture
