@@ -1,6 +1,7 @@
 """Every screen in a real browser: axe-core finds nothing, and it reflows at 320 px (WCAG 1.4.10)."""
 
 import pytest
+from playwright.sync_api import expect
 
 from inventory.actors import SYSTEM
 from shop.models import PrintJob
@@ -102,6 +103,34 @@ def test_the_box_that_finds_stands_beside_the_rooms_on_a_small_desk(window):
     page = window(size={"width": 1000, "height": 700})
     page.goto("/quotes/")
     assert page.evaluate("document.querySelector('.edge').offsetHeight") < 60
+
+
+def test_what_may_be_done_is_one_press_away_on_a_phone(phone, live_shop):
+    phone.goto(f"/quotes/{live_shop.quote()}/")
+    expect(phone.locator("#hold")).not_to_be_in_viewport()
+    phone.locator(".jump a").tap()
+    expect(phone.locator("#hold")).to_be_in_viewport()
+
+
+@pytest.mark.parametrize("size", [DESK, PHONE])
+def test_the_button_that_hands_over_is_in_sight_while_lots_are_counted(window, live_shop, size):
+    page = window(size=size)
+    page.goto(f"/orders/{live_shop.order()}/")
+    expect(page.locator("#hand-over")).to_be_in_viewport()
+    fields = page.locator("#handover input.quantity")
+    fields.last.focus()
+    page.keyboard.press("Shift+Tab")
+    covered = page.evaluate("document.activeElement.getBoundingClientRect().bottom")
+    assert covered <= page.evaluate("document.querySelector('.bar').getBoundingClientRect().top") + 0.5
+
+
+def test_keys_are_named_where_there_is_a_keyboard_only(window, phone, live_shop):
+    address = f"/quotes/{live_shop.quote()}/"
+    desk = window()
+    desk.goto(address)
+    phone.goto(address)
+    expect(desk.locator("#accept kbd")).to_be_visible()
+    expect(phone.locator("#accept kbd")).to_be_hidden()
 
 
 def test_axe_does_find_what_is_wrong(desk):
