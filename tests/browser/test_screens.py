@@ -4,7 +4,8 @@ import pytest
 from playwright.sync_api import expect
 
 from inventory.actors import SYSTEM
-from shop.models import PrintJob
+from inventory.models import Item
+from shop.models import PrintJob, Quote
 from shop.services import printing
 from shop.services.printing import Wanted
 from tests.browser.conftest import DESK, NARROWEST, PHONE
@@ -50,6 +51,13 @@ def address(live_shop):
         )
 
     return named
+
+
+@pytest.fixture
+def long_words(live_shop):
+    """A note and an item's name that offer no place to break."""
+    Quote.objects.filter(number=live_shop.quote()).update(note="w" * 300)
+    Item.objects.filter(code="ROOTGATE-45X45").update(name="moss" * 50)
 
 
 @pytest.mark.parametrize("screen", SCREENS)
@@ -131,6 +139,18 @@ def test_keys_are_named_where_there_is_a_keyboard_only(window, phone, live_shop)
     phone.goto(address)
     expect(desk.locator("#accept kbd")).to_be_visible()
     expect(phone.locator("#accept kbd")).to_be_hidden()
+
+
+@pytest.mark.parametrize("width", [761, 1000, 1366])
+@pytest.mark.parametrize("address", ["/quotes/", "/orders/", "/shelf/?q=ROOTGATE", "/mixes/", "/workings/"])
+def test_a_list_with_long_words_keeps_to_the_page_and_its_numbers_whole(window, long_words, address, width):
+    page = window(size={"width": width, "height": 700})
+    page.goto(address)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    narrow = "[...document.querySelectorAll('td .state')].every(one => one.offsetHeight < 30)"
+    assert page.evaluate(narrow)
+    if address == "/quotes/":
+        assert page.locator("tbody td:first-child a").first.bounding_box()["height"] < 30
 
 
 def test_axe_does_find_what_is_wrong(desk):
