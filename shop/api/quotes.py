@@ -16,7 +16,7 @@ from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError
 from shop.api import editions
 from shop.api.authentication import reader_of
-from shop.api.inputs import Input, Nothing, StrictText, checked, spec_object, text
+from shop.api.inputs import GIVEN, Exact, Input, Nothing, StrictText, checked, spec_object, text
 from shop.api.once import Answer, once
 from shop.api.pages import page, search_of, state_of
 from shop.api.shapes import (
@@ -44,6 +44,8 @@ STATES = Quote.State.values
 @extend_schema_field(OpenApiTypes.OBJECT)
 class SpecField(serializers.JSONField):
     """A build spec."""
+
+    default_error_messages = GIVEN
 
 
 @extend_schema_field(
@@ -88,6 +90,11 @@ class Revision(Input):
 class ShopTime(serializers.DateTimeField):
     """A time; without an offset it is meant as the shop's clock shows it."""
 
+    default_error_messages = GIVEN | {
+        "invalid": "must be a day and a time such as 2027-03-31T18:00.",
+        "date": "must be a day and a time such as 2027-03-31T18:00.",
+    }
+
     def default_timezone(self) -> ZoneInfo:
         """The shop's zone."""
         return ZoneInfo(House.current().timezone)
@@ -108,8 +115,8 @@ class Why(Input):
 class NewDiscount(Input):
     """Either a percentage or an amount, and why."""
 
-    percent = serializers.DecimalField(max_digits=5, decimal_places=2, required=False)
-    amount = serializers.DecimalField(max_digits=10, decimal_places=2, required=False)
+    percent = Exact(max_digits=5, decimal_places=2, required=False)
+    amount = Exact(max_digits=10, decimal_places=2, required=False)
     why = StrictText(max_length=200)
 
 

@@ -146,7 +146,9 @@ def _refuse_too_much(outstanding: dict[str, int], lines: Sequence[Take]) -> None
         leaving[line.item] = leaving.get(line.item, 0) + line.quantity
         left = outstanding.get(line.item, 0)
         if leaving[line.item] > left:
-            sentence = f"quantity: {left} of {line.item} are outstanding on this order."
+            sentence = (
+                f"Of {line.item} only {left} can still leave with this order, not {leaving[line.item]}."
+            )
             faults.append(FieldError(f"/lines/{index}/quantity", sentence))
     if faults:
         raise BadInput(faults)
