@@ -50,6 +50,9 @@ class Short:
     free: int
 
 
+MOST_TOLD = 5  # of many faults or items in one sentence; all of them stand beside it, one by one
+
+
 class NotEnoughStock(Refusal):
     """Some of what is wanted is not free; nothing was held."""
 
@@ -57,7 +60,9 @@ class NotEnoughStock(Refusal):
 
     def __init__(self, short: Sequence[Short]) -> None:
         self.short = tuple(short)
-        names = ", ".join(f"{s.item} (wanted {s.wanted}, free {s.free})" for s in self.short)
+        told = [f"{s.item} (wanted {s.wanted}, free {s.free})" for s in self.short[:MOST_TOLD]]
+        more = len(self.short) - len(told)
+        names = ", ".join(told) + (f" and {more} more" if more else "")
         super().__init__(f"Not enough is free of {names}; nothing was held.")
 
 
@@ -76,4 +81,17 @@ class BadInput(Refusal):
 
     def __init__(self, errors: Sequence[FieldError]) -> None:
         self.errors = tuple(errors)
-        super().__init__(" ".join(error.detail for error in self.errors))
+        super().__init__(summary(self.errors))
+
+
+def summary(errors: Sequence[FieldError]) -> str:
+    """The first few faults in words, and how many more there are.
+
+    >>> summary([FieldError("/note", "note must be text.")] * 7).split("text. ")[-1]
+    'There are 2 more faults.'
+    """
+    told = " ".join(error.detail for error in errors[:MOST_TOLD])
+    more = len(errors) - MOST_TOLD
+    if more < 1:
+        return told
+    return f"{told} There {'is 1 more fault' if more == 1 else f'are {more} more faults'}."

@@ -1,6 +1,7 @@
 """Which HTTP status each refusal has, for the API and the screens alike."""
 
 from inventory.errors import BadInput, NotAllowed, Refusal, Unknown
+from shop.services.orders import StaleOrder
 from shop.services.quotes import StaleVersion
 
 _STATUS: tuple[tuple[type[Refusal], int], ...] = (
@@ -8,6 +9,7 @@ _STATUS: tuple[tuple[type[Refusal], int], ...] = (
     (NotAllowed, 403),
     (Unknown, 404),
     (StaleVersion, 412),
+    (StaleOrder, 412),
 )
 
 

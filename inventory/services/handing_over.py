@@ -92,7 +92,7 @@ def _refuse_more_than_held(totals: Mapping[str, int], holds: Mapping[str, Hold],
     for code, quantity in totals.items():
         held = holds[code].quantity if code in holds else 0
         if quantity > held:
-            raise Conflict(f"quantity: {held} of {code} are held for {demand_ref}; {quantity} cannot leave.")
+            raise Conflict(f"Of {code} only {held} can leave for {demand_ref}, not {quantity}.")
 
 
 def _portions(takes: Sequence[Take], items: Mapping[str, Item]) -> list[tuple[Item, Portion]]:
@@ -114,8 +114,7 @@ def _from_lots(item: Item, take: Take, on_hand: OnHand, known: Mapping[str, Lot]
     if missing:
         where = f"lot {take.lot}" if take.lot else "good lots within their date"
         raise Conflict(
-            f"quantity: {take.quantity - missing} of {item.code} are on hand in {where}; "
-            f"{take.quantity} cannot leave."
+            f"Of {item.code} only {take.quantity - missing} can leave from {where}, not {take.quantity}."
         )
     return portions
 

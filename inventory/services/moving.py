@@ -32,7 +32,9 @@ def move(
     choice = Choice(lot=lot, place_id=source, past_date_too=True)
     portions, missing = OnHand([row]).pick(row, quantity=quantity, choice=choice)
     if missing:
-        raise Conflict(f"quantity: only {quantity - missing} of {row.code} lie at {from_place}.")
+        raise Conflict(
+            f"Of {row.code} only {quantity - missing} can be moved from {from_place}, not {quantity}."
+        )
     reason = f"{from_place} to {to_place}"
     entries = [
         Entry(row.pk, portion.lot_id, place_id, sign * portion.quantity, MovementKind.MOVE, reason)

@@ -85,9 +85,9 @@ def _entries(line: Returned, item: Item, out: dict[Lot, int], *, demand_ref: str
             place = lookups.shelf_of(item)
             entries.append(Entry(item.pk, into.pk, place, comes, MovementKind.RETURN, why, demand_ref))
     if left:
+        out_there = line.quantity - left
         raise Conflict(
-            f"quantity: {line.quantity - left} of {item.code} are with the customer of {demand_ref}; "
-            f"{line.quantity} cannot come back."
+            f"Of {item.code} only {out_there} can come back from {demand_ref}, not {line.quantity}."
         )
     return entries
 

@@ -10,6 +10,7 @@ from inventory.errors import FieldError
 MOST_FAULTS = 100
 FEW = 12  # so many names are listed when another one was given
 LONGEST_NAME = 80
+NEAR = 0.7  # as difflib counts: a letter left out or swapped, not another word
 SHORTEST_PART = 3  # of a name, for a suggestion of the whole
 ITEM_CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._~-]{0,63}", re.ASCII)
 
@@ -94,7 +95,7 @@ class Faults:
 def shown(value: object) -> str:
     """A value as a short phrase; never its whole text, never its depth."""
     if isinstance(value, str):
-        return ascii(value if len(value) <= LONGEST_NAME else value[:LONGEST_NAME] + "...")
+        return repr(value if len(value) <= LONGEST_NAME else value[:LONGEST_NAME] + "...")
     if value is None or isinstance(value, bool):
         return {None: "null", True: "true", False: "false"}[value]
     if isinstance(value, int | float):
@@ -120,7 +121,7 @@ def field_name(pointer: str) -> str:
 def nearest(name: str, known: Collection[str]) -> str:
     """A suggestion as a sentence of its own, empty when nothing is near."""
     name = name[:LONGEST_NAME]
-    close = get_close_matches(name, sorted(known), n=1)
+    close = get_close_matches(name, sorted(known), n=1, cutoff=NEAR)
     if not close and len(name) >= SHORTEST_PART:
         close = [whole for whole in sorted(known) if name in whole]
     return f" Did you mean {close[0]}?" if close else ""

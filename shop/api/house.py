@@ -10,7 +10,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from shop.api.authentication import actor_of, reader_of
-from shop.api.inputs import Input, StrictInteger, StrictText, checked
+from shop.api.inputs import GIVEN, Exact, Input, OneOf, StrictBoolean, StrictInteger, StrictText, checked
 from shop.api.shapes import reads, writes
 from shop.models import House
 from shop.services import house
@@ -22,6 +22,14 @@ LARGEST_DAYS = 365
 class ClockTime(serializers.TimeField):
     """Hours and minutes as the shop's clock shows them, without an offset."""
 
+    default_error_messages = GIVEN | {"invalid": "must be a time such as 18:00."}
+
+
+class Currency(serializers.RegexField):
+    """A currency's three letters (ISO 4217)."""
+
+    default_error_messages = GIVEN | {"invalid": "must be three capital letters such as EUR."}
+
 
 class Settings(Input):
     """Settings to change; what is left out stays."""
@@ -29,17 +37,17 @@ class Settings(Input):
     name = StrictText(max_length=120, required=False)
     town = StrictText(max_length=120, required=False, allow_blank=True)
     timezone = StrictText(max_length=64, required=False)
-    currency = serializers.RegexField(r"^[A-Z]{3}$", required=False)
-    tax_basis = serializers.ChoiceField(House.TaxBasis.values, required=False)
-    prices_include_tax = serializers.BooleanField(required=False)
-    electricity_price = serializers.DecimalField(8, 4, min_value=0, required=False)
-    breaker_a = serializers.DecimalField(6, 2, min_value=1, required=False)
-    volts = serializers.DecimalField(6, 2, min_value=1, required=False)
+    currency = Currency(r"^[A-Z]{3}$", required=False)
+    tax_basis = OneOf(House.TaxBasis.values, required=False)
+    prices_include_tax = StrictBoolean(required=False)
+    electricity_price = Exact(8, 4, min_value=0, required=False)
+    breaker_a = Exact(6, 2, min_value=1, required=False)
+    volts = Exact(6, 2, min_value=1, required=False)
     closing_time = ClockTime(required=False)
     hold_days = StrictInteger(min_value=0, max_value=LARGEST_DAYS, required=False)
     hold_days_max = StrictInteger(min_value=1, max_value=LARGEST_DAYS, required=False)
     quote_days = StrictInteger(min_value=0, max_value=LARGEST_DAYS, required=False)
-    counter_discount_pct = serializers.DecimalField(5, 2, min_value=0, max_value=100, required=False)
+    counter_discount_pct = Exact(5, 2, min_value=0, max_value=100, required=False)
 
 
 class HouseShape(serializers.ModelSerializer[House]):

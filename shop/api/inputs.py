@@ -1,6 +1,6 @@
 """Request bodies: what each deed may be told, checked before any service hears of it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rest_framework import serializers
@@ -10,17 +10,35 @@ from inventory.errors import BadInput, FieldError
 LARGEST_QUANTITY = 1_000_000_000
 MOST_LINES = 10_000
 CODE_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9._-]*$"
+# What follows the name of the field, so that each fault is one plain sentence.
+GIVEN = {"required": "must be given.", "null": "must not be null."}
+LISTS = {
+    "not_a_list": "must be a list.",
+    "empty": "must not be empty.",
+    "min_length": "must have at least {min_length} entries.",
+    "max_length": "must have at most {max_length} entries.",
+}
+LIMITS = {"max_value": "must be at most {max_value}.", "min_value": "must be at least {min_value}."}
+
+
+class Entries(serializers.ListSerializer[Any]):
+    """A list of such objects."""
+
+    default_error_messages = GIVEN | LISTS
 
 
 class Input(serializers.Serializer[Any]):
     """A JSON object whose unknown keys are refused by name."""
 
+    default_error_messages = GIVEN | {"invalid": "must be an object."}
+
+    class Meta:
+        list_serializer_class = Entries
+
     def to_internal_value(self, data: Any) -> Any:
         """The checked values; every unknown key is a fault of its own."""
         if isinstance(data, Mapping) and (unknown := set(data) - set(self.fields)):
-            raise serializers.ValidationError(
-                {key: ["This key is not known here."] for key in sorted(unknown)}
-            )
+            raise serializers.ValidationError({key: ["is not known here."] for key in sorted(unknown)})
         return super().to_internal_value(data)
 
 
@@ -30,6 +48,8 @@ class Nothing(Input):
 
 class StrictInteger(serializers.IntegerField):
     """A whole JSON number; neither "3" nor 3.0 nor true."""
+
+    default_error_messages = GIVEN | LIMITS | {"invalid": "must be a whole number."}
 
     def to_internal_value(self, data: Any) -> int:
         """The number itself."""
@@ -41,6 +61,8 @@ class StrictInteger(serializers.IntegerField):
 class StrictBoolean(serializers.BooleanField):
     """true or false; neither "yes" nor 1."""
 
+    default_error_messages = GIVEN | {"invalid": "must be true or false."}
+
     def to_internal_value(self, data: Any) -> bool:
         """The value itself."""
         if not isinstance(data, bool):
@@ -51,11 +73,58 @@ class StrictBoolean(serializers.BooleanField):
 class StrictText(serializers.CharField):
     """A JSON string; numbers are not quietly turned into text."""
 
+    default_error_messages = GIVEN | {
+        "invalid": "must be text.",
+        "blank": "must not be empty.",
+        "max_length": "must be at most {max_length} characters.",
+    }
+
     def to_internal_value(self, data: Any) -> str:
         """The text itself."""
         if not isinstance(data, str):
             self.fail("invalid")
         return str(super().to_internal_value(data))
+
+
+class Exact(serializers.DecimalField):
+    """An exact number, as text or as a JSON number."""
+
+    default_error_messages = (
+        GIVEN
+        | LIMITS
+        | {
+            "invalid": "must be a number.",
+            "max_digits": "must have at most {max_digits} digits.",
+            "max_decimal_places": "must have at most {max_decimal_places} decimals.",
+            "max_whole_digits": "must have at most {max_whole_digits} digits before the point.",
+            "max_string_length": "is too long for a number.",
+        }
+    )
+
+
+class Day(serializers.DateField):
+    """A day of the calendar."""
+
+    default_error_messages = GIVEN | {
+        "invalid": "must be a day such as 2027-03-31.",
+        "datetime": "must be a day without a time.",
+    }
+
+
+class OneOf(serializers.ChoiceField):
+    """One of a few words."""
+
+    default_error_messages = GIVEN
+
+    def __init__(self, choices: Sequence[Any], **kwargs: Any) -> None:
+        super().__init__(choices, **kwargs)
+        self.error_messages["invalid_choice"] = f"must be one of {', '.join(map(str, self.choices))}."
+
+
+class Several(serializers.ListField):
+    """A list of the same kind of thing."""
+
+    default_error_messages = GIVEN | LISTS
 
 
 def code(**kwargs: Any) -> serializers.CharField:

@@ -15,7 +15,7 @@ from kits.physics.mix_bounds import Bounds
 from kits.physics.mix_design import MOST_INGREDIENTS
 from kits.physics.mixes import Bed, Ingredient
 from shop.api.authentication import reader_of
-from shop.api.inputs import Input, checked, code
+from shop.api.inputs import GIVEN, Input, Several, checked, code
 from shop.api.mix_shapes import DesignShape, MixPageShape, MixRowShape, design_json, page_json, row_json
 from shop.api.shapes import asks, reads
 from shop.calc import mix_fields
@@ -28,13 +28,15 @@ PERCENT = 100.0
 class StrictNumber(serializers.FloatField):
     """A JSON number within limits; neither text nor true."""
 
+    default_error_messages = GIVEN | {"invalid": "must be a number."}
+
     def to_internal_value(self, data: Any) -> float:
         """The number itself."""
         if isinstance(data, bool) or not isinstance(data, int | float):
             self.fail("invalid")
         least, most = self.min_value, self.max_value
         if (least is not None and data < least) or (most is not None and data > most):
-            raise serializers.ValidationError(f"This must be between {least:g} and {most:g}.")
+            raise serializers.ValidationError(f"must be between {least:g} and {most:g}.")
         return float(data)
 
 
@@ -73,7 +75,7 @@ class BoundsInput(Input):
 class DesignInput(Input):
     """One to eight loose ingredients of the shop, the depth that is built, and the bounds."""
 
-    ingredients = serializers.ListField(child=PoolInput(), min_length=1, max_length=MOST_INGREDIENTS)
+    ingredients = Several(child=PoolInput(), min_length=1, max_length=MOST_INGREDIENTS)
     front_mm = number("front")
     back_mm = number("back")
     base_suction_cm = StrictNumber(

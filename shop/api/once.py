@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from django.db import transaction
 from rest_framework.exceptions import ParseError
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -36,6 +37,15 @@ def once(request: Request, do: Callable[[Actor], Answer]) -> Response:
     answer = found.body
     headers = {**answer["headers"], **({REPLAYED: "true"} if found.replayed else {})}
     return Response(answer["body"], status=found.status, headers=headers)
+
+
+def once_if_named(request: Request, do: Callable[[Actor], Answer]) -> Response:
+    """Once under its key when it names one; else now and whenever it is asked for."""
+    if HEADER in request.headers:
+        return once(request, do)
+    with transaction.atomic():
+        answer = do(actor_of(request))
+    return Response(answer.body, status=answer.status, headers=answer.headers)
 
 
 def _stored(answer: Answer) -> idempotency.Response:

@@ -15,7 +15,7 @@ from inventory.errors import BadInput, FieldError
 from shop.api import files
 from shop.api.authentication import reader_of
 from shop.api.documents import Document
-from shop.api.inputs import Input, Nothing, StrictInteger, StrictText, checked
+from shop.api.inputs import Input, Nothing, OneOf, Several, StrictInteger, StrictText, checked
 from shop.api.once import Answer, once
 from shop.api.pages import page, state_of
 from shop.api.shapes import KEY, hands_out, reads, writes
@@ -29,9 +29,9 @@ PK = OpenApiParameter("pk", OpenApiTypes.INT, OpenApiParameter.PATH)
 class NewPrint(Input):
     """Which document, of which quotes or (shelf labels) items, on which paper or printer."""
 
-    document = serializers.ChoiceField(PrintJob.Document.choices)
-    quotes = serializers.ListField(child=StrictText(max_length=16), required=False, max_length=500)
-    items = serializers.ListField(child=StrictText(max_length=64), required=False, max_length=500)
+    document = OneOf(PrintJob.Document.choices)
+    quotes = Several(child=StrictText(max_length=16), required=False, max_length=500)
+    items = Several(child=StrictText(max_length=64), required=False, max_length=500)
     paper = StrictText(max_length=16, required=False)
     dpi = StrictInteger(required=False)
 

@@ -13,7 +13,7 @@ from rest_framework.exceptions import APIException, ValidationError
 from rest_framework.response import Response
 from rest_framework.views import set_rollback
 
-from inventory.errors import BadInput, FieldError, NotEnoughStock, Refusal, Unknown
+from inventory.errors import BadInput, FieldError, NotEnoughStock, Refusal, Unknown, summary
 from shop.refusals import status_of
 
 MEDIA_TYPE = "application/problem+json"
@@ -74,8 +74,7 @@ def refusal(exc: Refusal, path: str) -> dict[str, Any]:
 def invalid(exc: ValidationError, path: str) -> dict[str, Any]:
     """What a serializer refused, each fault with its pointer."""
     errors = list(_faults(exc.detail))
-    detail = " ".join(error.detail for error in errors)
-    return problem(422, path=path, detail=detail, code="bad_input", errors=_errors(errors))
+    return problem(422, path=path, detail=summary(errors), code="bad_input", errors=_errors(errors))
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponseBase:
@@ -145,8 +144,17 @@ def _faults(detail: Any, pointer: str = "") -> Iterator[FieldError]:
             is_sentence = isinstance(inner, str)
             yield from _faults(inner, pointer if is_sentence else f"{pointer}/{index}")
     else:
-        name = pointer.rsplit("/", 1)[-1]
-        yield FieldError(pointer, f"{name}: {detail}" if name else str(detail))
+        yield FieldError(pointer, _sentence(pointer, str(detail)))
+
+
+def _sentence(pointer: str, detail: str) -> str:
+    """The fault with the name of its field before it: `lot must be text.`, `quotes[3] must be text.`"""
+    *above, name = pointer.split("/")
+    if name.isdecimal() and above:
+        name = f"{above[-1]}[{name}]"
+    if not name:
+        return detail
+    return f"{name} {detail}" if detail[:1].islower() else f"{name}: {detail}"
 
 
 def _escaped(key: object) -> str:

@@ -1,10 +1,10 @@
 """Quotes: open, read, revise, hold, release, accept, withdraw, discount."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from django.db import transaction
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, extend_schema_field
 from rest_framework import serializers
@@ -14,12 +14,23 @@ from rest_framework.views import APIView
 
 from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError
-from shop.api.authentication import actor_of, reader_of
-from shop.api.editions import tag, wanted_editions
-from shop.api.inputs import Input, Nothing, StrictText, checked, spec_object, text
+from shop.api import editions
+from shop.api.authentication import reader_of
+from shop.api.inputs import GIVEN, Exact, Input, Nothing, StrictText, checked, spec_object, text
 from shop.api.once import Answer, once
 from shop.api.pages import page, search_of, state_of
-from shop.api.shapes import IF_MATCH, KEY, OrderShape, QuotePage, QuoteShape, reads, writes
+from shop.api.shapes import (
+    CHANGING_SEEN,
+    ETAG,
+    KEY,
+    ON_SEEN,
+    OrderShape,
+    QuotePage,
+    QuoteShape,
+    reads,
+    reads_edition,
+    writes,
+)
 from shop.models import Customer, House, Quote
 from shop.selectors import orders as order_selector
 from shop.selectors import quotes as quote_selector
@@ -28,12 +39,13 @@ from shop.services.customers import Contact
 
 NUMBER = OpenApiParameter("number", OpenApiTypes.STR, OpenApiParameter.PATH)
 STATES = Quote.State.values
-ON_EDITION = (KEY, IF_MATCH)
 
 
 @extend_schema_field(OpenApiTypes.OBJECT)
 class SpecField(serializers.JSONField):
     """A build spec."""
+
+    default_error_messages = GIVEN
 
 
 @extend_schema_field(
@@ -78,6 +90,11 @@ class Revision(Input):
 class ShopTime(serializers.DateTimeField):
     """A time; without an offset it is meant as the shop's clock shows it."""
 
+    default_error_messages = GIVEN | {
+        "invalid": "must be a day and a time such as 2027-03-31T18:00.",
+        "date": "must be a day and a time such as 2027-03-31T18:00.",
+    }
+
     def default_timezone(self) -> ZoneInfo:
         """The shop's zone."""
         return ZoneInfo(House.current().timezone)
@@ -98,8 +115,8 @@ class Why(Input):
 class NewDiscount(Input):
     """Either a percentage or an amount, and why."""
 
-    percent = serializers.DecimalField(max_digits=5, decimal_places=2, required=False)
-    amount = serializers.DecimalField(max_digits=10, decimal_places=2, required=False)
+    percent = Exact(max_digits=5, decimal_places=2, required=False)
+    amount = Exact(max_digits=10, decimal_places=2, required=False)
     why = StrictText(max_length=200)
 
 
@@ -132,7 +149,7 @@ class Quotes(APIView):
         found = quote_selector.listing(search=search_of(request), state=state_of(request, STATES))
         return page(request, found, lambda quote: quote_selector.summary(quote, house=house))
 
-    @writes(NewQuote, QuoteShape, 404, status=201, operation_id="open_quote")
+    @writes(NewQuote, QuoteShape, 404, status=201, parameters=(KEY, ETAG), operation_id="open_quote")
     def post(self, request: Request) -> Response:
         """A new quote for a build spec."""
         return once(request, lambda actor: _opened(request, actor))
@@ -141,30 +158,35 @@ class Quotes(APIView):
 class OneQuote(APIView):
     """One quote."""
 
-    @reads(QuoteShape, 404, operation_id="read_quote")
+    @reads_edition(QuoteShape, 404, operation_id="read_quote")
     def get(self, request: Request, number: str) -> Response:
         """The quote with its plan at the quoted prices and stock as of now.
 
-        The ETag is another one after every edit, but not when only the stock of the plan's lines has changed.
+        The ETag is another one after every edit, but not when only the stock of the plan's lines has changed:
+        304 says that nobody edited the quote. Leave If-None-Match out to see what is free by now.
         """
         reader_of(request)
-        return _answer(quote_selector.find(number))
+        document = quote_selector.document(quote_selector.find(number))
+        edition = quote_selector.edition(document)
+        return editions.read(request, document, edition, cached=editions.NOT_KEPT)
 
-    @writes(Revision, QuoteShape, 404, 412, parameters=(IF_MATCH,), operation_id="replace_quote_spec")
+    @writes(Revision, QuoteShape, 404, 412, parameters=CHANGING_SEEN, operation_id="replace_quote_spec")
     def put(self, request: Request, number: str) -> Response:
         """Revise the quote; a held quote is held again or nothing changes."""
-        return _revised(request, number)
+        data = checked(Revision, request.data)
+        return _change(request, number, lambda actor: _revised(data, number, actor))
 
-    @writes(Revision, QuoteShape, 404, 412, parameters=(IF_MATCH,), operation_id="revise_quote")
+    @writes(Revision, QuoteShape, 404, 412, parameters=CHANGING_SEEN, operation_id="revise_quote")
     def patch(self, request: Request, number: str) -> Response:
         """Revise the quote; a held quote is held again or nothing changes."""
-        return _revised(request, number)
+        data = checked(Revision, request.data)
+        return _change(request, number, lambda actor: _revised(data, number, actor))
 
 
 class QuoteHold(APIView):
     """Hold all that a quote wants."""
 
-    @writes(Until, QuoteShape, 404, 412, parameters=ON_EDITION, operation_id="hold_quote")
+    @writes(Until, QuoteShape, 404, 412, parameters=ON_SEEN, operation_id="hold_quote")
     def post(self, request: Request, number: str) -> Response:
         """Everything is held, or 409 names what is short and nothing is."""
         until = checked(Until, request.data).get("until")
@@ -174,7 +196,7 @@ class QuoteHold(APIView):
 class QuoteRelease(APIView):
     """Let go of what a quote holds."""
 
-    @writes(Why, QuoteShape, 404, 412, parameters=ON_EDITION, operation_id="release_quote")
+    @writes(Why, QuoteShape, 404, 412, parameters=ON_SEEN, operation_id="release_quote")
     def post(self, request: Request, number: str) -> Response:
         """Nothing is held for the quote any more."""
         why = checked(Why, request.data).get("why") or "released at the counter"
@@ -184,7 +206,7 @@ class QuoteRelease(APIView):
 class QuoteAccept(APIView):
     """Turn a quote into an order."""
 
-    @writes(Nothing, OrderShape, 404, 412, status=201, parameters=ON_EDITION, operation_id="accept_quote")
+    @writes(Nothing, OrderShape, 404, 412, status=201, parameters=ON_SEEN, operation_id="accept_quote")
     def post(self, request: Request, number: str) -> Response:
         """The order, its stock held without end."""
         checked(Nothing, request.data)
@@ -194,7 +216,7 @@ class QuoteAccept(APIView):
 class QuoteWithdraw(APIView):
     """Take a quote back."""
 
-    @writes(Why, QuoteShape, 404, 412, parameters=ON_EDITION, operation_id="withdraw_quote")
+    @writes(Why, QuoteShape, 404, 412, parameters=ON_SEEN, operation_id="withdraw_quote")
     def post(self, request: Request, number: str) -> Response:
         """The quote is withdrawn and holds nothing."""
         why = checked(Why, request.data).get("why", "")
@@ -204,18 +226,16 @@ class QuoteWithdraw(APIView):
 class QuoteDiscount(APIView):
     """Lower a quote's price."""
 
-    @writes(NewDiscount, QuoteShape, 404, 412, parameters=ON_EDITION, operation_id="discount_quote")
+    @writes(NewDiscount, QuoteShape, 404, 412, parameters=ON_SEEN, operation_id="discount_quote")
     def post(self, request: Request, number: str) -> Response:
         """The quote with its discount, shared out over its lines when it is accepted."""
         data = checked(NewDiscount, request.data)
         return _deed(request, number, lambda actor: _quote(quotes.discount(number, actor=actor, **data)))
 
-    @writes(None, QuoteShape, 404, 412, parameters=(IF_MATCH,), operation_id="take_discount_away")
-    @transaction.atomic
+    @writes(None, QuoteShape, 404, 412, parameters=CHANGING_SEEN, operation_id="take_discount_away")
     def delete(self, request: Request, number: str) -> Response:
         """The quote at its full price; the same answer where nothing was taken off."""
-        _must_be_as_seen(request, number)
-        return _answer(quote_selector.find(quotes.full_price(number, actor=actor_of(request)).number))
+        return _change(request, number, lambda actor: _quote(quotes.full_price(number, actor=actor)))
 
 
 def _opened(request: Request, actor: Actor) -> Answer:
@@ -228,48 +248,28 @@ def _opened(request: Request, actor: Actor) -> Answer:
 
 def _accepted(number: str, actor: Actor) -> Answer:
     order = quotes.accept(number, actor=actor)
-    return Answer(201, order_selector.document(order_selector.find(order.number)))
+    document = order_selector.document(order_selector.find(order.number))
+    return editions.told(document, order_selector.edition(document), 201)
 
 
 def _deed(request: Request, number: str, do: Callable[[Actor], Answer]) -> Response:
-    """Do it once, on the edition that the caller has seen; what was done already is answered as then."""
-
-    def done(actor: Actor) -> Answer:
-        _must_be_as_seen(request, number)
-        return do(actor)
-
-    return once(request, done)
+    return editions.deed(request, do, must_be=partial(quotes.must_be, number))
 
 
-def _must_be_as_seen(request: Request, number: str) -> None:
-    editions = wanted_editions(request)
-    if editions is not None:
-        quotes.must_be(number, editions)
+def _change(request: Request, number: str, do: Callable[[Actor], Answer]) -> Response:
+    return editions.change(request, do, must_be=partial(quotes.must_be, number))
 
 
-@transaction.atomic
-def _revised(request: Request, number: str) -> Response:
-    data, actor = checked(Revision, request.data), actor_of(request)
-    _must_be_as_seen(request, number)
+def _revised(data: Mapping[str, Any], number: str, actor: Actor) -> Answer:
     if "customer" in data:
         quotes.name_customer(number, customer=_customer(data["customer"], actor), actor=actor)
-    quote = quotes.revise(
-        number,
-        spec=spec_object(data["spec"], "/spec") if "spec" in data else None,
-        note=data.get("note"),
-        actor=actor,
-    )
-    return _answer(quote_selector.find(quote.number))
+    spec = spec_object(data["spec"], "/spec") if "spec" in data else None
+    return _quote(quotes.revise(number, spec=spec, note=data.get("note"), actor=actor))
 
 
 def _quote(quote: Quote, status: int = 200) -> Answer:
     document = quote_selector.document(quote_selector.find(quote.number))
-    return Answer(status, document, {"ETag": tag(quote_selector.edition(document))})
-
-
-def _answer(quote: Quote) -> Response:
-    document = quote_selector.document(quote)
-    return Response(document, headers={"ETag": tag(quote_selector.edition(document))})
+    return editions.told(document, quote_selector.edition(document), status)
 
 
 def _customer(given: Any, actor: Actor) -> Customer | None:

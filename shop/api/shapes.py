@@ -266,8 +266,31 @@ IF_MATCH = OpenApiParameter(
     OpenApiTypes.STR,
     OpenApiParameter.HEADER,
     required=False,
-    description="ETags of the quote as it was read; one that was changed since answers 412.",
+    description="ETags of what was read, or `*`; what was changed since answers 412 and stays as it is. "
+    "A repeated Idempotency-Key is answered as the first time, whatever the tag says by now.",
 )
+IF_NONE_MATCH = OpenApiParameter(
+    "If-None-Match",
+    OpenApiTypes.STR,
+    OpenApiParameter.HEADER,
+    required=False,
+    description="ETags that the caller has, weak or not, or `*`; what is still as it was answers 304.",
+)
+MAY_KEY = OpenApiParameter(
+    "Idempotency-Key",
+    OpenApiTypes.STR,
+    OpenApiParameter.HEADER,
+    required=False,
+    description="May be given: the same key again replays the first answer.",
+)
+ETAG = OpenApiParameter(
+    "ETag",
+    OpenApiTypes.STR,
+    OpenApiParameter.HEADER,
+    response=[200, 201, 304],
+    description="Names what is shown; another one after every change of it.",
+)
+ON_SEEN, CHANGING_SEEN = (KEY, IF_MATCH, ETAG), (MAY_KEY, IF_MATCH, ETAG)
 
 Decorator = Callable[[Any], Any]
 
@@ -277,6 +300,13 @@ def reads(
 ) -> Decorator:
     """A GET that answers 200 with this shape."""
     return _documented({200: answer}, (*_READING, *problems), parameters=list(parameters), **kwargs)
+
+
+def reads_edition(answer: Any, *problems: int, **kwargs: Any) -> Decorator:
+    """A GET that answers 200 with this shape, or 304 when the caller has it already."""
+    answers = {200: answer, 304: OpenApiResponse(description="It is what the caller has already.")}
+    problems = (*_READING, 400, *problems)
+    return _documented(answers, problems, parameters=[IF_NONE_MATCH, ETAG], **kwargs)
 
 
 def hands_out(

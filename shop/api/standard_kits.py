@@ -16,7 +16,7 @@ from kits.selectors import standard_kits as kit_selector
 from kits.services import standard_kits
 from kits.terms.plan import money
 from shop.api.authentication import reader_of
-from shop.api.inputs import Input, StrictText, checked, code, spec_object
+from shop.api.inputs import GIVEN, Exact, Input, StrictText, checked, code, spec_object
 from shop.api.once import Answer, once
 from shop.api.shapes import PlanShape, reads, writes
 from shop.models import House
@@ -27,6 +27,8 @@ from shop.selectors import house
 class SpecField(serializers.JSONField):
     """A build spec."""
 
+    default_error_messages = GIVEN
+
 
 class NewKit(Input):
     """A spec to be sold under a code."""
@@ -34,7 +36,7 @@ class NewKit(Input):
     code = code()
     name = StrictText(max_length=200)
     spec = SpecField()
-    fixed_price = serializers.DecimalField(max_digits=10, decimal_places=2, required=False, allow_null=True)
+    fixed_price = Exact(max_digits=10, decimal_places=2, required=False, allow_null=True)
 
 
 class KitShape(serializers.Serializer[Any]):

@@ -14,7 +14,10 @@ from inventory.services.receiving import Receipt
 from shop.api.inputs import (
     LARGEST_QUANTITY,
     MOST_LINES,
+    Day,
+    Exact,
     Input,
+    OneOf,
     StrictInteger,
     StrictText,
     checked,
@@ -31,8 +34,8 @@ class ReceiptLine(Input):
     item = code()
     quantity = quantity()
     lot = StrictText(max_length=80, required=False)
-    best_before = serializers.DateField(required=False)
-    unit_cost = serializers.DecimalField(max_digits=12, decimal_places=4, min_value=0, required=False)
+    best_before = Day(required=False)
+    unit_cost = Exact(max_digits=12, decimal_places=4, min_value=0, required=False)
     place = code(required=False)
 
 
@@ -62,7 +65,7 @@ class Adjustment(Input):
 
     item = code()
     quantity = StrictInteger(min_value=-LARGEST_QUANTITY, max_value=LARGEST_QUANTITY)
-    reason = serializers.ChoiceField(adjusting.Reason.values)
+    reason = OneOf(adjusting.Reason.values)
     lot = StrictText(max_length=80, required=False)
     place = code(required=False)
 

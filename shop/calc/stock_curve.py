@@ -6,6 +6,9 @@ from datetime import datetime, timedelta
 
 WIDTH, HEIGHT = 1000, 100
 TOP, BOTTOM = 4, 2
+MARGIN = 20  # one part in so many of a young item's drawing lies before its first goods
+BY_THE_HOUR = timedelta(days=4)  # what spans less is labelled with times, not with days alone
+Change = tuple[datetime, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,46 +17,69 @@ class Curve:
 
     step: str
     under: str
+    held: str  # the area of what is promised; empty when nothing was
     highest: int
-    first_day: datetime
-    last_day: datetime
+    first: datetime
+    middle: datetime
+    last: datetime
+    days: int | None  # None when it begins with the first goods that ever came
     sentence: str
     width: int = WIDTH
+    half: int = WIDTH // 2
     height: int = HEIGHT
     top: int = TOP
     base: int = HEIGHT - BOTTOM
 
+    @property
+    def is_by_the_hour(self) -> bool:
+        """Whether days alone would name both ends alike, or nearly."""
+        return self.last - self.first < BY_THE_HOUR
 
-def curve(
-    on_hand: int, moves: Sequence[tuple[datetime, int]], *, now: datetime, days: int, unit: str
-) -> Curve:
-    """Stock over the last `days`, drawn backwards from what is there now.
 
-    `moves` are signed changes of what is on hand, in any order; those before the window are left out.
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """How much there is now, and the signed changes that led to it, in any order."""
+
+    now: int
+    changes: Sequence[Change] = ()
+
+
+def curve(stock: Amount, *, held: Amount, now: datetime, days: int, unit: str) -> Curve:
+    """Stock and holds over the last `days`, or since the first goods came when they came later.
+
+    Both are drawn backwards from what is there now; changes before the window are left out.
 
     >>> now = datetime(2026, 11, 25)
-    >>> drawn = curve(4, [(now - timedelta(days=1), -2)], now=now, days=10, unit="bag")
+    >>> moved = Amount(4, [(now - timedelta(days=1), -2)])
+    >>> drawn = curve(moved, held=Amount(1), now=now, days=10, unit="bag")
     >>> drawn.highest, drawn.sentence
-    (6, 'Stock over the last 10 days: from 6 to 4 bag, at least 4, at most 6.')
+    (6, 'Stock over the last 10 days: from 6 to 4 bag, at least 4, at most 6; 1 is held now.')
     """
-    start = now - timedelta(days=days)
-    levels = _levels(on_hand, [move for move in moves if start <= move[0] <= now])
-    start = max(start, _opening(levels, now) or start)
-    amounts = [level for _, level in levels]
-    highest = max(*amounts, 1)
-    points = _steps(levels, start=start, now=now, highest=highest)
-    line = " ".join(f"{'M' if place == 0 else 'L'}{x:.1f} {y:.1f}" for place, (x, y) in enumerate(points))
-    base = HEIGHT - BOTTOM
+    levels = _levels(stock, since=now - timedelta(days=days), now=now)
+    opening = _opening(levels, now)
+    start = opening or now - timedelta(days=days)
+    promised = _levels(held, since=start, now=now)
+    highest = max(1, *(level for _, level in levels + promised))
+    line = _steps(levels, start=start, now=now, highest=highest)
     return Curve(
-        step=line,
-        under=f"{line} L{points[-1][0]:.1f} {base} L{points[0][0]:.1f} {base} Z",
+        step=_path(line),
+        under=_area(line),
+        held=_area(_steps(promised, start=start, now=now, highest=highest)) if _any(promised) else "",
         highest=highest,
-        first_day=start,
-        last_day=now,
-        sentence=(
-            f"Stock over the last {days} days: from {amounts[0]} to {amounts[-1]} {unit}, "
-            f"at least {min(amounts)}, at most {max(amounts)}."
-        ),
+        first=start,
+        middle=start + (now - start) / 2,
+        last=now,
+        days=None if opening else days,
+        sentence=_sentence([level for _, level in levels], held.now, None if opening else days, unit),
+    )
+
+
+def _sentence(amounts: Sequence[int], held: int, days: int | None, unit: str) -> str:
+    span = "since the first came" if days is None else f"over the last {days} days"
+    promised = f"; {held} {'is' if held == 1 else 'are'} held now" if held else ""
+    return (
+        f"Stock {span}: from {amounts[0]} to {amounts[-1]} {unit}, "
+        f"at least {min(amounts)}, at most {max(amounts)}{promised}."
     )
 
 
@@ -62,16 +88,20 @@ def _opening(levels: Sequence[tuple[datetime | None, int]], now: datetime) -> da
     if len(levels) == 1 or levels[0][1] != 0:
         return None
     first = levels[1][0]
-    return None if first is None else first - (now - first) / 20
+    return None if first is None else first - (now - first) / MARGIN
 
 
-def _levels(on_hand: int, moves: Sequence[tuple[datetime, int]]) -> list[tuple[datetime | None, int]]:
+def _levels(amount: Amount, *, since: datetime, now: datetime) -> list[tuple[datetime | None, int]]:
     """The level that each change led to, oldest first; the first has no time: it was there already."""
-    level, found = on_hand, []
-    for at, quantity in sorted(moves, reverse=True):
+    level, found = amount.now, []
+    for at, quantity in sorted((one for one in amount.changes if since <= one[0] <= now), reverse=True):
         found.append((at, level))
         level -= quantity
     return [(None, level), *reversed(found)]
+
+
+def _any(levels: Sequence[tuple[datetime | None, int]]) -> bool:
+    return any(level for _, level in levels)
 
 
 def _steps(
@@ -87,3 +117,12 @@ def _steps(
             points.append((x, points[-1][1]))
         points.append((x, y))
     return [*points, (float(WIDTH), points[-1][1])]
+
+
+def _path(points: Sequence[tuple[float, float]]) -> str:
+    return " ".join(f"{'M' if place == 0 else 'L'}{x:.1f} {y:.1f}" for place, (x, y) in enumerate(points))
+
+
+def _area(points: Sequence[tuple[float, float]]) -> str:
+    base = HEIGHT - BOTTOM
+    return f"{_path(points)} L{points[-1][0]:.1f} {base} L{points[0][0]:.1f} {base} Z"

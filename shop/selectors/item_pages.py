@@ -1,17 +1,18 @@
 """All that the page of one item shows, in a fixed number of queries."""
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import timedelta
+from typing import Any
 
 from django.db.models import QuerySet
 from django.utils import timezone
 
 from inventory.errors import Unknown
-from inventory.models import Barcode, Hold, Item, LotBalance, Movement, MovementKind
+from inventory.models import Barcode, Hold, HoldChange, Item, LotBalance, Movement, MovementKind
 from inventory.selectors import ledger, stock
 from inventory.selectors.stock import Levels
 from shop.calc import demands
-from shop.calc.stock_curve import Curve, curve
+from shop.calc.stock_curve import Amount, Change, Curve, curve
 from shop.models import Order, Quote
 
 DAYS = 90
@@ -60,7 +61,7 @@ def read(code: str) -> ItemPage:
         balances=list(stock.balances(code)),
         barcodes=list(Barcode.objects.filter(item=item).order_by("text").values_list("text", flat=True)),
         holds=_held_for(item),
-        curve=curve(levels.on_hand, _moves(item), now=timezone.now(), days=DAYS, unit=unit),
+        curve=_curve(item, levels, unit),
     )
 
 
@@ -77,10 +78,20 @@ def last_adjustment(code: str) -> Movement | None:
     return None if newest is None or hasattr(newest, "reversed_by") else newest
 
 
-def _moves(item: Item) -> list[tuple[datetime, int]]:
-    since = timezone.now() - timedelta(days=DAYS)
-    rows = Movement.objects.filter(item=item, at__gte=since).order_by("-pk")
-    return list(rows.values_list("at", "quantity")[:MOST_POINTS])
+def _curve(item: Item, levels: Levels, unit: str) -> Curve:
+    now = timezone.now()
+    since = now - timedelta(days=DAYS)
+    return curve(
+        Amount(levels.on_hand, _changes(Movement.objects.filter(item=item, at__gte=since))),
+        held=Amount(levels.held, _changes(HoldChange.objects.filter(hold__item=item, at__gte=since))),
+        now=now,
+        days=DAYS,
+        unit=unit,
+    )
+
+
+def _changes(rows: QuerySet[Any]) -> list[Change]:
+    return list(rows.order_by("-pk").values_list("at", "quantity")[:MOST_POINTS])
 
 
 def _held_for(item: Item) -> list[HeldFor]:

@@ -1,5 +1,6 @@
 """Reading orders."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -8,6 +9,7 @@ from django.db.models import Q, QuerySet
 from inventory.errors import Unknown
 from inventory.models import MovementKind
 from inventory.selectors import ledger
+from shop.calc.editions import digest
 from shop.models import Order
 from shop.selectors.quotes import held_lines
 
@@ -102,6 +104,11 @@ def document(order: Order) -> dict[str, Any]:
         "created_at": order.created_at.isoformat(),
         "created_by": order.created_by,
     }
+
+
+def edition(told: Mapping[str, Any]) -> str:
+    """Names this state of an order by its document: another one after whatever it shows has changed."""
+    return digest(told)
 
 
 def gone_with(demand_ref: str) -> list[Gone]:

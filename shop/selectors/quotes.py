@@ -1,7 +1,5 @@
 """Reading quotes: the version that counts, what is held for it, and the document that callers see."""
 
-import hashlib
-import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -12,6 +10,7 @@ from inventory.calc.lines import Line
 from inventory.errors import Unknown
 from inventory.models import Hold
 from inventory.selectors import stock
+from shop.calc.editions import digest
 from shop.calc.todays_stock import items_named, with_free
 from shop.models import House, Quote, QuoteVersion
 from shop.selectors import house as house_selector
@@ -97,8 +96,7 @@ def edition(told: Mapping[str, Any]) -> str:
 
     The plan has no part in it: the stock of the day is nobody's edit.
     """
-    edited = {name: told[name] for name in sorted(told.keys() - {"plan", "spec"})}
-    return f"{told['version']}-{hashlib.sha256(json.dumps(edited).encode()).hexdigest()[:16]}"
+    return f"{told['version']}-{digest({name: told[name] for name in told.keys() - {'plan', 'spec'}})}"
 
 
 def _state(quote: Quote, *, house: House) -> str:

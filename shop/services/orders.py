@@ -1,6 +1,6 @@
 """Orders: written from an accepted quote, handed over piece by piece, or cancelled."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from django.db import transaction
 
@@ -12,6 +12,7 @@ from inventory.services import handing_over, holding
 from inventory.services.handing_over import Take
 from shop.calc.agreed import AgreedLine, decimal_of
 from shop.models import House, Order, OrderLine, Quote, QuoteVersion
+from shop.selectors import orders as order_selector
 from shop.selectors import pricing
 from shop.services import changes, numbers
 
@@ -90,6 +91,26 @@ def cancel(number: str, *, actor: Actor, why: str = "") -> Order:
     return order
 
 
+def must_be(number: str, editions: Collection[str]) -> None:
+    """Refuse with StaleOrder unless the order is in one of these editions.
+
+    Part of the caller's transaction: the order is locked, so what is done next is done on this edition.
+    """
+    if not Order.objects.select_for_update().filter(number=number).exists():
+        raise Unknown("order", number)
+    if order_selector.edition(order_selector.document(order_selector.find(number))) not in editions:
+        raise StaleOrder(number)
+
+
+class StaleOrder(Conflict):
+    """The order was changed since it was read."""
+
+    code = "stale_order"
+
+    def __init__(self, number: str) -> None:
+        super().__init__(f"Order {number} was changed meanwhile; read it again before changing it.")
+
+
 def _open_order(number: str, *, refusal: str = "nothing more can leave with it") -> Order:
     order = Order.objects.select_for_update(of=("self",)).filter(number=number).first()
     if order is None:
@@ -125,7 +146,9 @@ def _refuse_too_much(outstanding: dict[str, int], lines: Sequence[Take]) -> None
         leaving[line.item] = leaving.get(line.item, 0) + line.quantity
         left = outstanding.get(line.item, 0)
         if leaving[line.item] > left:
-            sentence = f"quantity: {left} of {line.item} are outstanding on this order."
+            sentence = (
+                f"Of {line.item} only {left} can still leave with this order, not {leaving[line.item]}."
+            )
             faults.append(FieldError(f"/lines/{index}/quantity", sentence))
     if faults:
         raise BadInput(faults)

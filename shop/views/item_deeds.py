@@ -19,7 +19,13 @@ from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
 
 LARGEST = 10**9
-WHOLE = {"invalid": "Quantity must be a whole number.", "required": "Quantity must say how many."}
+TOO_MANY = "Quantity is beyond what any shelf holds."
+WHOLE = {
+    "invalid": "Quantity must be a whole number.",
+    "required": "Quantity must say how many.",
+    "max_value": TOO_MANY,
+    "min_value": TOO_MANY,
+}
 
 
 class ReceiveForm(forms.Form):

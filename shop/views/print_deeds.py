@@ -10,7 +10,9 @@ from django.utils.translation import gettext_lazy as lazy
 
 from inventory.actors import Actor
 from inventory.documents.paper import DPI, SHEETS
+from inventory.errors import BadInput, FieldError
 from shop.models import PrintJob
+from shop.selectors import prints
 from shop.services import printing
 from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
@@ -54,10 +56,9 @@ class AfterForm(forms.Form):
     after = forms.IntegerField(
         label=lazy("came out well"),
         min_value=0,
-        max_value=100_000,
-        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
         error_messages={
             "invalid": lazy("Came out well must be a whole number."),
+            "min_value": lazy("Came out well must not be below 0."),
             "required": lazy("Came out well must say how many."),
         },
     )
@@ -94,7 +95,11 @@ def resume(pk: str, form: forms.Form, actor: Actor) -> Done:
 
 def rest(pk: str, form: AfterForm, actor: Actor) -> Done:
     """Print anew what comes after those that came out well."""
-    job = printing.resume(int(pk), after=form.cleaned_data["after"], actor=actor)
+    after, most = form.cleaned_data["after"], prints.find(int(pk)).total - 1
+    if after > most:
+        sentence = _("Came out well must be from 0 to %(most)s.") % {"most": most}
+        raise BadInput([FieldError("/after", sentence)])
+    job = printing.resume(int(pk), after=after, actor=actor)
     undo = Undo(reverse("print_deed", kwargs={"pk": job.pk, "deed": "cancel"}))
     told = {"pk": job.pk, "rest": job.total, "old": pk}
     return Done(_("Print %(pk)s is ordered: the last %(rest)s of print %(old)s.") % told, undo)

@@ -16,7 +16,7 @@ from shop.views import print_deeds
 from shop.views.deeds import Answering, Forms, perform, refusal_of
 from shop.views.door import screen
 from shop.views.lists import page_of, search_of
-from shop.views.print_deeds import PrintForm
+from shop.views.print_deeds import AfterForm, PrintForm
 
 
 @require_safe
@@ -30,7 +30,7 @@ def listing(request: HttpRequest) -> HttpResponse:
 @screen
 def one(request: HttpRequest, pk: int) -> HttpResponse:
     """One row, which asks for itself again while its print is under way."""
-    return render(request, "shop/print_row.html", {"job": prints.find(pk)})
+    return render(request, "shop/print_row.html", {"job": prints.find(pk), "alone": True})
 
 
 @require_POST
@@ -49,14 +49,15 @@ def deed(request: HttpRequest, pk: int, deed: str) -> HttpResponse:
         raise Http404
     form_class, do = print_deeds.DEEDS[deed]
     form = form_class(request.POST)
-    return perform(request, form, do=partial(do, str(pk), form), answering=_answering(request))
+    return perform(request, form, do=partial(do, str(pk), form), answering=_answering(request, of=pk))
 
 
-def _answering(request: HttpRequest) -> Answering:
-    return Answering(show=partial(_shown, request), address=reverse("prints"))
+def _answering(request: HttpRequest, *, of: int | None = None) -> Answering:
+    return Answering(show=partial(_shown, request, of=of), address=reverse("prints"))
 
 
-def _shown(request: HttpRequest, form: Forms | None, status: int) -> HttpResponse:
+def _shown(request: HttpRequest, form: Forms | None, status: int, *, of: int | None = None) -> HttpResponse:
+    """All of the page; a deed on the print `of` swaps the rows only, so that an order half typed stays."""
     is_order = isinstance(form, PrintForm)
     context = {
         "here": "Prints",
@@ -64,17 +65,19 @@ def _shown(request: HttpRequest, form: Forms | None, status: int) -> HttpRespons
         "query": "",
         "today": house_selector.today(House.current()),
         "form": form if is_order else PrintForm(initial=_initial(request), auto_id="order-%s"),
-        "refusal_notice": refusal_of(form) or _faults(form if not is_order else None),
+        "refused": _refused(of, form),
+        "refusal_notice": refusal_of(form),
     }
-    is_fragment = bool(getattr(request, "htmx", False))
-    template = "shop/prints.html#all" if is_fragment else "shop/prints.html"
-    return render(request, template, context, status=status)
+    fragment = ("#all" if of is None else "#rows") if getattr(request, "htmx", False) else ""
+    return render(request, f"shop/prints.html{fragment}", context, status=status)
 
 
-def _faults(form: forms.Form | None) -> str:
-    """What is wrong with the small form of a row, told above the rows."""
-    errors = form.errors.values() if form is not None else ()
-    return " ".join(str(error) for of_field in errors for error in of_field)
+def _refused(pk: int | None, form: forms.Form | None) -> dict[str, Any]:
+    """What was typed in the small form of a row and why it will not do; nothing when it was not that."""
+    if not isinstance(form, AfterForm) or "after" not in form.errors:
+        return {}
+    why = " ".join(map(str, form.errors["after"]))
+    return {"pk": pk, "after": form["after"].value() or "", "why": why}
 
 
 def _initial(request: HttpRequest) -> dict[str, Any]:

@@ -101,6 +101,23 @@ def test_a_print_is_followed_without_taking_the_focus(desk, live_shop):
     expect(row).to_contain_text("running")
     expect(cancel).to_be_focused()
     assert violations(desk) == {}
+    desk.locator("#order-targets").fill("half typed")
     cancel.press("Enter")
     expect(row).to_contain_text("cancelled")
-    expect(desk.locator("main h1")).to_be_focused()
+    expect(row).to_be_focused()
+    expect(desk.locator("#order-targets")).to_have_value("half typed")
+
+
+def test_a_print_that_is_done_is_said_once_and_focus_stays_in_its_row(desk, live_shop):
+    job = printing.order(Wanted("kit_label", [live_shop.quote()] * 2), actor=SYSTEM)
+    desk.goto("/prints/")
+    desk.locator(f"#cancel-{job.pk}").focus()
+    PrintJob.objects.filter(pk=job.pk).update(state="done", done=2)
+    expect(desk.locator("#said")).to_have_text(f"Print {job.pk}: done, 2 of 2 drawn.")
+    expect(desk.locator(f"#print-{job.pk}")).to_be_focused()
+    desk.locator(f"#print-{job.pk} summary").press("Enter")
+    desk.locator(f"#after-{job.pk}").fill("two")
+    desk.keyboard.press("Enter")
+    expect(desk.locator(f"#after-{job.pk}-error")).to_be_visible()
+    expect(desk.locator(f"#after-{job.pk}")).to_be_focused()
+    assert violations(desk) == {}

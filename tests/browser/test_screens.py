@@ -1,7 +1,13 @@
 """Every screen in a real browser: axe-core finds nothing, and it reflows at 320 px (WCAG 1.4.10)."""
 
 import pytest
+from playwright.sync_api import expect
 
+from inventory.actors import SYSTEM
+from inventory.models import Item
+from shop.models import PrintJob, Quote
+from shop.services import printing
+from shop.services.printing import Wanted
 from tests.browser.conftest import DESK, NARROWEST, PHONE
 from tests.browser.house import violations
 
@@ -47,6 +53,13 @@ def address(live_shop):
     return named
 
 
+@pytest.fixture
+def long_words(live_shop):
+    """A note and an item's name that offer no place to break."""
+    Quote.objects.filter(number=live_shop.quote()).update(note="w" * 300)
+    Item.objects.filter(code="ROOTGATE-45X45").update(name="moss" * 50)
+
+
 @pytest.mark.parametrize("screen", SCREENS)
 def test_axe_finds_nothing_wrong_with_a_screen(window, address, screen):
     page = window("" if screen == "sign in" else "marit", size=DESK)
@@ -79,6 +92,65 @@ def test_everything_to_press_is_large_enough_for_a_finger(window, address, scree
         .filter(one => one.getBoundingClientRect().height < 43.5).map(one => one.outerHTML.slice(0, 120))"""
     )
     assert small == []
+
+
+@pytest.mark.parametrize("width", [320, 761, 1000, 1241])
+def test_prints_in_every_state_stay_in_their_column(window, live_shop, width):
+    for state in PrintJob.State.values:
+        job = printing.order(Wanted("build_sheet", [live_shop.quote()] * 20), actor=SYSTEM)
+        PrintJob.objects.filter(pk=job.pk).update(state=state, done=7, problem="It is gone. " * 20)
+    page = window(size={"width": width, "height": 700})
+    page.goto("/prints/")
+    right = "one => document.querySelector(one).getBoundingClientRect().right"
+    assert page.evaluate(right, "table.prints") <= page.evaluate(right, ".wide") + 0.5
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert violations(page) == {}
+
+
+def test_the_box_that_finds_stands_beside_the_rooms_on_a_small_desk(window):
+    page = window(size={"width": 1000, "height": 700})
+    page.goto("/quotes/")
+    assert page.evaluate("document.querySelector('.edge').offsetHeight") < 60
+
+
+def test_what_may_be_done_is_one_press_away_on_a_phone(phone, live_shop):
+    phone.goto(f"/quotes/{live_shop.quote()}/")
+    expect(phone.locator("#hold")).not_to_be_in_viewport()
+    phone.locator(".jump a").tap()
+    expect(phone.locator("#hold")).to_be_in_viewport()
+
+
+@pytest.mark.parametrize("size", [DESK, PHONE])
+def test_the_button_that_hands_over_is_in_sight_while_lots_are_counted(window, live_shop, size):
+    page = window(size=size)
+    page.goto(f"/orders/{live_shop.order()}/")
+    expect(page.locator("#hand-over")).to_be_in_viewport()
+    fields = page.locator("#handover input.quantity")
+    fields.last.focus()
+    page.keyboard.press("Shift+Tab")
+    covered = page.evaluate("document.activeElement.getBoundingClientRect().bottom")
+    assert covered <= page.evaluate("document.querySelector('.bar').getBoundingClientRect().top") + 0.5
+
+
+def test_keys_are_named_where_there_is_a_keyboard_only(window, phone, live_shop):
+    address = f"/quotes/{live_shop.quote()}/"
+    desk = window()
+    desk.goto(address)
+    phone.goto(address)
+    expect(desk.locator("#accept kbd")).to_be_visible()
+    expect(phone.locator("#accept kbd")).to_be_hidden()
+
+
+@pytest.mark.parametrize("width", [761, 1000, 1366])
+@pytest.mark.parametrize("address", ["/quotes/", "/orders/", "/shelf/?q=ROOTGATE", "/mixes/", "/workings/"])
+def test_a_list_with_long_words_keeps_to_the_page_and_its_numbers_whole(window, long_words, address, width):
+    page = window(size={"width": width, "height": 700})
+    page.goto(address)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    narrow = "[...document.querySelectorAll('td .state')].every(one => one.offsetHeight < 30)"
+    assert page.evaluate(narrow)
+    if address == "/quotes/":
+        assert page.locator("tbody td:first-child a").first.bounding_box()["height"] < 30
 
 
 def test_axe_does_find_what_is_wrong(desk):

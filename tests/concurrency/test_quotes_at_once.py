@@ -13,7 +13,7 @@ from kits.services.facts import load_facts
 from shop.models import Order, Quote
 from shop.selectors import quotes as quote_selector
 from shop.services import quotes
-from tests.shop.counter import actor, open_shop, quoted, spec
+from tests.shop.counter import Caller, actor, open_shop, quoted, spec
 
 # One crowd at a time: two of them side by side would ask for more connections than the server allows.
 pytestmark = pytest.mark.xdist_group("crowds")
@@ -112,3 +112,16 @@ def test_of_many_deeds_on_one_edition_one_is_done(shop):
     results = at_once(*(lambda words=words: noted(words) for words in "abcd"))
     assert sum(isinstance(result, quotes.StaleVersion) for result in results) == 3
     assert Quote.objects.get(number=number).note in "abcd"
+
+
+def test_of_different_deeds_over_http_under_one_tag_one_is_done(shop):
+    path, ada = f"quotes/{quoted(BAG=1).number}/", Caller("Ada")
+    seen = {"If-Match": ada.get(path)["ETag"]}
+    deeds = {"hold": {}, "discount": {"percent": "5", "why": "a regular"}, "withdraw": {}, "accept": {}}
+    answers = at_once(
+        lambda: ada.client.patch(f"/api/{path}", {"note": "x"}, "json", headers=seen),
+        *(lambda name=name: ada.post(f"{path}{name}/", deeds[name], **seen) for name in deeds),
+    )
+    statuses = sorted(answer.status_code for answer in answers)
+    assert statuses[0] in {200, 201}
+    assert statuses[1:] == [412] * len(deeds)

@@ -9,17 +9,9 @@ from inventory.models import Item, OutboxMessage
 from shop.models import PrintJob
 from shop.services import printing
 from tests.documents.papers import page_count, read_codes, text_of
-from tests.shop.counter import actor, quoted
+from tests.shop.counter import actor
 
-
-@pytest.fixture(autouse=True)
-def _prints_go_to_a_folder_of_their_own(settings, tmp_path):
-    settings.PRINT_FOLDER = tmp_path
-
-
-@pytest.fixture
-def numbers(shop):
-    return [quoted(BAG=n).number for n in (1, 2, 3)]
+pytestmark = pytest.mark.usefixtures("print_folder")
 
 
 def order(caller, **wanted):

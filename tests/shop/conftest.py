@@ -2,7 +2,7 @@ import pytest
 from django.db import transaction
 
 from kits.services.facts import load_facts
-from tests.shop.counter import Caller, open_shop
+from tests.shop.counter import Caller, open_shop, quoted
 
 
 @pytest.fixture(scope="module")
@@ -36,3 +36,15 @@ def ben(shop):
 @pytest.fixture
 def cleo(shop):
     return Caller("Cleo")
+
+
+@pytest.fixture
+def print_folder(settings, tmp_path):
+    """What is printed goes to a folder of the test's own."""
+    settings.PRINT_FOLDER = tmp_path
+
+
+@pytest.fixture
+def numbers(shop):
+    """Three quotes to print."""
+    return [quoted(BAG=n).number for n in (1, 2, 3)]

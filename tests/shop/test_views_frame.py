@@ -7,6 +7,7 @@ from django.test import Client
 
 from inventory.actors import SYSTEM
 from shop.middleware import SessionClock
+from shop.models import StaffMember
 from shop.services import staff
 from tests.shop.counter import person, quoted
 from tests.shop.screens import HTMX, PASSWORD, key, newcomer, signed_in
@@ -169,6 +170,13 @@ def test_nothing_at_an_address_is_a_page_of_the_house(shop):
     answer = signed_in("Ben").get("/cellar/")
     assert answer.status_code == 404
     assert "There is nothing at this address." in answer.content.decode()
+
+
+def test_the_way_to_the_catalogues_upkeep_is_shown_to_whom_it_is_open(shop):
+    way = 'href="/admin/"'
+    assert way not in signed_in("Ben").get("/quotes/").content.decode()
+    StaffMember.objects.filter(username="Ada").update(is_staff=True)
+    assert way in signed_in("Ada").get("/quotes/").content.decode()
 
 
 def test_the_admin_has_no_sign_in_of_its_own(shop):

@@ -32,6 +32,13 @@ def test_the_list_of_orders_answers_a_search_with_its_rows_alone(order):
     assert "<html" not in page
 
 
+def test_what_an_order_and_its_quote_come_to_stands_at_their_head(order):
+    ben, total = signed_in("Ben"), f'<dd class="number">${order.gross}</dd>'
+    for path in (f"/orders/{order.number}/", f"/quotes/{order.quote.number}/"):
+        head = ben.get(path).content.decode().split('<div class="columns">')[0]
+        assert total in head
+
+
 def test_pages_of_orders_cost_a_fixed_number_of_queries(order, django_assert_max_num_queries):
     for _ in range(2):
         quotes.accept(quoted(BAG=1).number, actor=actor("Ben"))
@@ -98,7 +105,7 @@ def test_more_than_is_outstanding_is_refused_and_what_was_typed_stands(order):
     answer = deed(signed_in("Dov"), f"/orders/{order.number}/hand-over/", rows(("BAG", "BAG-0", 7)))
     page = answer.content.decode()
     assert answer.status_code == 422
-    assert "3 of BAG are outstanding" in page
+    assert "Of BAG only 3 can still leave" in page
     assert 'name="quantity" inputmode="numeric" value="7"' in page
     assert Movement.objects.filter(kind="hand_over").count() == 0
 

@@ -7,18 +7,10 @@ import pytest
 from shop.models import PrintJob, StaffRole
 from shop.services import printing, quotes
 from shop.services.printing import Wanted
-from tests.shop.counter import actor, person, quoted
+from tests.shop.counter import actor, person
 from tests.shop.screens import deed, signed_in
 
-
-@pytest.fixture(autouse=True)
-def _prints_go_to_a_folder_of_their_own(settings, tmp_path):
-    settings.PRINT_FOLDER = tmp_path
-
-
-@pytest.fixture
-def numbers(shop):
-    return [quoted(BAG=n).number for n in (1, 2, 3)]
+pytestmark = pytest.mark.usefixtures("print_folder")
 
 
 @pytest.fixture
@@ -94,17 +86,40 @@ def test_after_a_jam_the_rest_is_a_print_of_its_own(job, numbers):
     [
         ("rest", {"after": ""}, "Came out well must say how many."),
         ("rest", {"after": "two"}, "Came out well must be a whole number."),
-        ("rest", {"after": 3}, "after must be from 0 to 2."),
+        ("rest", {"after": -1}, "Came out well must not be below 0."),
+        ("rest", {"after": 3}, "Came out well must be from 0 to 2."),
         ("cancel", {}, "is done already"),
         ("resume", {}, "there is nothing to resume"),
     ],
 )
-def test_what_cannot_be_done_with_a_finished_print_is_told_above_the_rows(job, name, fields, sentence):
+def test_what_cannot_be_done_with_a_finished_print_is_told_and_what_was_typed_stands(
+    job, name, fields, sentence
+):
     printing.run(job.pk)
     answer = on_job(job, name, **fields)
     assert answer.status_code in {409, 422}
-    assert sentence in answer.content.decode()
+    page = answer.content.decode()
+    assert sentence in page
+    assert not fields or f'value="{fields["after"]}" aria-invalid="true"' in page
     assert PrintJob.objects.count() == 1
+
+
+def test_what_is_done_with_a_row_leaves_an_order_half_typed_alone(job):
+    assert "<textarea" not in on_job(job, "cancel").content.decode()
+
+
+def test_a_row_says_once_that_its_print_has_stopped(job):
+    assert 'id="said"' not in row(job)
+    printing.run(job.pk)
+    assert f"Print {job.pk}: done, 3 of 3 drawn." in row(job)
+    assert 'id="said" hx-swap-oob' not in signed_in("Ada").get("/prints/").content.decode()
+
+
+def test_after_a_failure_the_rest_can_leave_out_what_cannot_be_drawn(job, numbers):
+    PrintJob.objects.update(state="failed", done=1, problem="It is gone.")
+    assert f'id="resume-{job.pk}"' in row(job)
+    on_job(job, "rest", after=2)
+    assert PrintJob.objects.get(state="queued").targets == numbers[2:]
 
 
 @pytest.mark.parametrize(

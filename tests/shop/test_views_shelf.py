@@ -53,7 +53,15 @@ def test_cost_is_only_for_those_who_may_see_it(shop, name, sees):
 
 def test_stock_over_time_is_told_in_words_too(shop):
     page = signed_in("Cleo").get("/shelf/BAG/").content.decode()
-    assert 'aria-label="Stock over the last 90 days: from 0 to 6 bag, at least 0, at most 6."' in page
+    assert 'aria-label="Stock since the first came: from 0 to 6 bag, at least 0, at most 6."' in page
+    assert 'class="held"' not in page
+
+
+def test_what_is_held_is_drawn_and_told(shop):
+    quotes.hold(quoted(BAG=2).number, actor=actor("Ben"))
+    page = signed_in("Cleo").get("/shelf/BAG/").content.decode()
+    assert "at most 6; 2 are held now." in page
+    assert '<path class="held"' in page
 
 
 def test_found_one_more_and_undone_again(shop):

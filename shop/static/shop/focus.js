@@ -1,10 +1,12 @@
 // After a swap the reader is never lost: htmx puts focus back on the element of the same id; when that one is
-// gone, focus goes to the first faulty field, else to what the new fragment names, else to its heading.
+// gone, focus goes to the first faulty field, else to the row it was in, else to what the new fragment names,
+// else to its heading.
 let before = null;
 
 document.addEventListener("htmx:beforeSwap", () => {
   const active = document.activeElement;
-  if (active && active !== document.body) before = { id: active.id }; // Of two swaps at once the first one knows.
+  if (!active || active === document.body) return; // Of two swaps at once the first one knows.
+  before = { id: active.id, row: active.closest("tr[id]")?.id };
 });
 
 // Who leaves a field that is still there (by Escape, say) means to; only what a swap took away is looked for.
@@ -26,6 +28,7 @@ document.addEventListener("htmx:afterSettle", (event) => {
   before = null;
   const next =
     (left.id && document.getElementById(left.id)) ||
+    (left.row && document.getElementById(left.row)) ||
     document.querySelector("[data-focus-after]") ||
     document.querySelector("main h1") ||
     document.querySelector("main");

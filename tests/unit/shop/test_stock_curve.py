@@ -1,15 +1,21 @@
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 
-from shop.calc.stock_curve import HEIGHT, WIDTH, curve
+import pytest
+
+from shop.calc.stock_curve import HEIGHT, WIDTH, Amount, curve
 from shop.calc.versions import line_changes, spec_changes
 
 NOW = datetime(2026, 11, 25, tzinfo=UTC)
 
 
-def drawn(on_hand, *moves):
-    ago = [(NOW - timedelta(days=days), quantity) for days, quantity in moves]
-    return curve(on_hand, ago, now=NOW, days=90, unit="bag")
+def ago(*changes):
+    return [(NOW - timedelta(days=days), quantity) for days, quantity in changes]
+
+
+def drawn(on_hand, *moves, held=0, holds=()):
+    promised = Amount(held, ago(*holds))
+    return curve(Amount(on_hand, ago(*moves)), held=promised, now=NOW, days=90, unit="bag")
 
 
 def points(path):
@@ -39,8 +45,33 @@ def test_nothing_at_all_is_a_line_on_the_ground():
 
 
 def test_an_item_that_came_lately_is_drawn_from_when_it_came():
-    assert drawn(4, (20, 4)).first_day == NOW - timedelta(days=21)
-    assert drawn(4, (20, -4)).first_day == NOW - timedelta(days=90)
+    young, old = drawn(4, (20, 4)), drawn(4, (20, -4))
+    assert (young.first, young.days) == (NOW - timedelta(days=21), None)
+    assert (old.first, old.days) == (NOW - timedelta(days=90), 90)
+    assert young.middle == NOW - timedelta(days=10.5)
+    assert "since the first came" in young.sentence
+
+
+@pytest.mark.parametrize(("days", "is_by_the_hour"), [(0.1, True), (3, True), (5, False)])
+def test_a_drawing_of_a_few_days_names_times(days, is_by_the_hour):
+    assert drawn(4, (days, 4)).is_by_the_hour is is_by_the_hour
+
+
+def test_what_is_held_is_an_area_under_the_stock():
+    found = drawn(8, (40, 8), held=2, holds=[(30, 4), (10, -2)])
+    heights = {y for _, y in points(found.held.removesuffix(" Z"))}
+    assert heights == {98.0, 51.0, 74.5}
+    assert found.sentence.endswith("at most 8; 2 are held now.")
+
+
+def test_where_nothing_was_held_nothing_is_drawn_of_it():
+    assert drawn(8, (40, 8), held=0).held == ""
+
+
+def test_more_held_than_is_there_stays_inside():
+    found = drawn(2, (40, 2), held=5, holds=[(30, 5)])
+    assert found.highest == 5
+    assert all(0 <= y <= HEIGHT for _, y in points(found.held.removesuffix(" Z")))
 
 
 def test_an_item_on_two_lines_is_compared_as_one():
@@ -59,5 +90,5 @@ def test_what_the_spec_says_anew_changed_and_no_more_is_told():
 
 
 def test_goods_that_come_at_this_very_moment_are_a_step_and_no_failure():
-    drawn = curve(6, [(NOW, 6)], now=NOW, days=90, unit="bag")
-    assert (drawn.highest, drawn.first_day) == (6, NOW)
+    found = drawn(6, (0, 6))
+    assert (found.highest, found.first) == (6, NOW)
