@@ -10,15 +10,23 @@ from dataclasses import dataclass, field
 from inventory.documents import glyphs
 from inventory.documents.pen import HAIR, INK, SOFT, Pen, Style
 
-MARGIN = 24.0
-INSIDE = 12.0
-BLOCK_HEIGHT = 40.0
-GUTTER = 18.0
-BODY = Style(7.4)
-SMALL = Style(6.4, ink=SOFT)
-HEADING = Style(9.6, bold=True)
+MARGIN = 18.0
+INSIDE = 10.0
+BLOCK_HEIGHT = 35.0
+GUTTER = 14.0
+BODY = Style(8.5)
+SMALL = Style(7, ink=SOFT)
+HEADING = Style(10, bold=True)
 
 Drawn = Callable[[Pen], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Something of a known height that is not broken; `place` draws it where the flow is."""
+
+    height: float
+    place: Callable[[], None]
 
 
 @dataclass(slots=True)
@@ -31,6 +39,7 @@ class Flow:
     column: int = 0
     y: float = 0.0
     top: float = 0.0
+    waiting: list[Block] = field(default_factory=list)  # for the top of a column that has room
 
     def __post_init__(self) -> None:
         self.y = self.top = self.ceiling
@@ -43,7 +52,7 @@ class Flow:
     @property
     def floor(self) -> float:
         """The lowest line above the title block."""
-        return MARGIN + BLOCK_HEIGHT + 10
+        return MARGIN + BLOCK_HEIGHT + 5
 
     @property
     def width(self) -> float:
@@ -80,6 +89,21 @@ class Flow:
             self.column = 0
             self.top = self.ceiling
         self.y = self.top
+        self._place_waiting()
+
+    def _place_waiting(self) -> None:
+        """What waits goes where the flow is while it has room, the tallest that fits first."""
+        while fitting := [block for block in self.waiting if self.y - block.height >= self.floor]:
+            block = max(fitting, key=lambda one: one.height)
+            self.waiting.remove(block)
+            block.place()
+            self.y -= block.height
+
+    def place_rest(self) -> None:
+        """What still waits, here and in as many columns as it takes."""
+        self._place_waiting()
+        while self.waiting:
+            self.move_on()
 
     def set_columns(self, columns: int) -> None:
         """From here on in so many columns, below everything that is on the page."""
@@ -94,24 +118,42 @@ class Flow:
         left, right, ink = self.left, self.right, INK if strong else HAIR
         self.draw(lambda pen: pen.rule(left, y, (right, y), width=width, ink=ink))
 
-    def heading(self, text: str, *, note: str = "", keep: float = 40.0) -> None:
+    def heading(self, text: str, *, note: str = "", keep: float = 60.0) -> None:
         """A section's name, kept together with what follows it."""
         self.need(keep + 22)
         if self.y < self.top:
             self.y -= 8
-        self.text(self.left, self.y - 9, text, HEADING)
-        if note:
-            wide = glyphs.width(text, size=HEADING.size, font=HEADING.font)
-            shown = glyphs.cut(note, within=self.width - wide - 8, size=SMALL.size)
-            self.text(self.left + wide + 6, self.y - 9, shown, SMALL)
-        self.rule(self.y - 14, width=0.8, strong=True)
-        self.y -= 17
+        self.titled(text, note=note)
 
-    def paragraph(self, text: str, style: Style = BODY, *, indent: float = 0.0, gap: float = 3.0) -> None:
-        """Text that runs on in the next column where it has to."""
-        for line in glyphs.wrapped(text, within=self.width - indent, size=style.size, font=style.font):
+    def titled(self, text: str, *, note: str = "") -> None:
+        """A name over a strong rule, here and now."""
+        shown = glyphs.cut(text, within=self.width, size=HEADING.size, font=HEADING.font)
+        self.text(self.left, self.y - 9, shown, HEADING)
+        if note:
+            wide = glyphs.width(shown, size=HEADING.size, font=HEADING.font)
+            beside = glyphs.cut(note, within=max(0.0, self.width - wide - 8), size=SMALL.size)
+            self.text(self.left + wide + 6, self.y - 9, beside, SMALL)
+        self.rule(self.y - 13, width=0.8, strong=True)
+        self.y -= 16
+
+    def paragraph(
+        self, text: str, style: Style = BODY, *, indent: float = 0.0, gap: float = 3.0, lead: str = ""
+    ) -> None:
+        """Text that runs on in the next column where it has to, but never around a block that waits there.
+
+        `lead` stands in bold before the first line, which begins at the column's edge.
+        """
+        bold = Style(style.size, bold=True, ink=style.ink)
+        first = glyphs.width(f"{lead}  ", size=bold.size, font=bold.font) - indent if lead else 0.0
+        lines = glyphs.wrapped(
+            text, within=self.width - indent, size=style.size, font=style.font, first_indent=first
+        )
+        self.need(len(lines) * style.leading if self.waiting else style.leading)
+        if lead:
+            self.text(self.left, self.y - style.size, lead, bold)
+        for number, line in enumerate(lines):
             self.need(style.leading)
-            self.text(self.left + indent, self.y - style.size, line, style)
+            self.text(self.left + indent + (0 if number else first), self.y - style.size, line, style)
             self.y -= style.leading
         self.y -= gap
 

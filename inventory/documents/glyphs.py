@@ -53,11 +53,14 @@ def width(text: str, *, size: float, font: str = "Sans") -> float:
     return float(pdfmetrics.stringWidth(text, font, size))
 
 
-def wrapped(text: str, *, within: float, size: float, font: str = "Sans") -> list[str]:
-    """The text in lines that fit; a word that is wider than a line is broken."""
+def wrapped(
+    text: str, *, within: float, size: float, font: str = "Sans", first_indent: float = 0.0
+) -> list[str]:
+    """The text in lines that fit, the first one shorter by its indent; too wide a word is broken."""
     lines: list[str] = []
     for paragraph in text.split("\n"):
-        lines += _filled(printable(paragraph, font).split(), within, size, font)
+        room = within if lines else within - first_indent
+        lines += _filled(printable(paragraph, font).split(), (room, within), size, font)
     return lines
 
 
@@ -95,16 +98,18 @@ def _sign(sign: str, known: frozenset[int]) -> str:
     return plain if plain and all(ord(part) in known for part in plain) else MISSING
 
 
-def _filled(words: list[str], within: float, size: float, font: str) -> list[str]:
-    lines, line = [], ""
+def _filled(words: list[str], within: tuple[float, float], size: float, font: str) -> list[str]:
+    """Words in lines; `within` is the room of the first line and of every other one."""
+    lines: list[str] = []
+    line = ""
     for word in words:
         longer = f"{line} {word}" if line else word
-        if width(longer, size=size, font=font) <= within:
+        if width(longer, size=size, font=font) <= within[bool(lines)]:
             line = longer
             continue
-        if line:
+        if line or within[0] < within[1]:
             lines.append(line)
-        *full, line = _broken(word, within, size, font)
+        *full, line = _broken(word, within[1], size, font)
         lines += full
     return [*lines, line]
 

@@ -18,6 +18,7 @@ class Column:
     width: float = 0.0
     align: Align = "left"
     bold: bool = False
+    small: bool = False
     callout: bool = False  # a number in a circle, as in the drawings
 
 
@@ -30,7 +31,7 @@ class Table:
 
     columns: tuple[Column, ...]
     style: Style = BODY
-    row_gap: float = 2.6
+    row_gap: float = 1.4
 
     def head_height(self) -> float:
         """Height of the head line."""
@@ -59,7 +60,9 @@ def height(flow: Flow, table: Table, rows: Sequence[Row]) -> float:
 
 def _wrapped(table: Table, widths: list[float], row: Row) -> list[list[str]]:
     return [
-        glyphs.wrapped(cell, within=width - PAD, size=table.style.size, font=_style(table, column).font)
+        glyphs.wrapped(
+            cell, within=width - PAD, size=_style(table, column).size, font=_style(table, column).font
+        )
         for cell, column, width in zip(row, table.columns, widths, strict=True)
     ]
 
@@ -103,7 +106,8 @@ def _callout(flow: Flow, x: float, base: float, number: str) -> None:
 
 
 def _style(table: Table, column: Column) -> Style:
-    return Style(table.style.size, bold=column.bold, ink=table.style.ink, align=column.align)
+    size = SMALL.size if column.small else table.style.size
+    return Style(size, bold=column.bold, ink=table.style.ink, align=column.align)
 
 
 def _at(x: float, width: float, align: Align) -> float:

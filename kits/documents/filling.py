@@ -121,7 +121,7 @@ def _layer(name: str, inputs: Mapping[str, float], plan: Plan, build: Build) -> 
     depth = (
         amounts.length(front, units)
         if is_level
-        else f"front {amounts.length(front, units)}, back {amounts.length(back, units)}"
+        else f"front {amounts.length(front, units)}\nback {amounts.length(back, units)}"
     )
     to_buy = figures.get(f"{name}_to_buy_l")
     bags = tuple(f"{line['quantity']} x {line['name']}" for line in plan["lines"] if line["role"] == name)

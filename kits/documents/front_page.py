@@ -18,30 +18,34 @@ from kits.drawings.top import top
 
 STATE_DEFAULTS["fontName"] = REGULAR  # A drawing otherwise begins in Helvetica, which no page embeds.
 
-STRIP = 40.0
+STRIP = 42.0
+STRIP_TYPE = Style(8)
 CAPTION, GAP, AIR = 12.0, 18.0, 2.0
 AROUND, AROUND_VIEW, BESIDE = 90.0, 60.0, 90.0  # points that dimensions and scale bars take around a box
 LEAST_NOTES = 330.0  # points of height that the callouts beside a section may take
 HEADING_ROOM = 28.0
 LAYERS = Table(
     (
-        Column("layer", 64, bold=True),
-        Column("depth", 136),
-        Column("in place", 86),
-        Column("to pour", 86),
+        Column("layer", 60, bold=True),
+        Column("depth", 118),
+        Column("in place", 98),
+        Column("to pour", 98),
         Column("bags"),
     )
 )
 
 
-def draw(flow: Flow, sheet: BuildSheet, scene: Scene) -> str:
-    """Lay out the first page; returns the scale of its drawings as on a title block."""
+def draw(flow: Flow, sheet: BuildSheet, scene: Scene, *, spare: float = 0.0) -> str:
+    """Lay out the first page, leaving so many points where it can; returns the scale of its drawings."""
     _strip(flow, sheet)
     layers = _layers_height(flow, sheet.layers)
     space = flow.y - flow.floor - layers
-    views = _views(scene, flow.width, space)
+    views = _views(scene, flow.width, space - spare)
+    if spare and not views.fit(flow.width, space - spare):
+        views, spare = _views(scene, flow.width, space), 0.0
+    space -= spare
     _place_all(flow, views, space)
-    _layers(flow, sheet.layers, layers)
+    _layers(flow, sheet.layers, layers + spare)
     return f"1 : {views.scale:g}"
 
 
@@ -118,9 +122,9 @@ def _strip(flow: Flow, sheet: BuildSheet) -> None:
     for number, fact in enumerate(facts):
         left = MARGIN + number * width
         flow.text(left + 7, rim - 11, fact.name, SMALL)
-        lines = glyphs.at_most(2, fact.value, within=width - 12, size=BODY.size - 0.4)
+        lines = glyphs.at_most(2, fact.value, within=width - 12, size=STRIP_TYPE.size)
         for index, line in enumerate(lines):
-            flow.text(left + 7, rim - 21.5 - index * 9.4, line, Style(BODY.size - 0.4))
+            flow.text(left + 7, rim - 21.5 - index * 9.6, line, STRIP_TYPE)
         if number:
             flow.draw(_line((left, bottom), (left, rim)))
     flow.draw(lambda pen: pen.rule(MARGIN, bottom, (flow.size[0] - MARGIN, bottom), width=1.0, ink=INK))
@@ -151,8 +155,8 @@ def _layers_height(flow: Flow, layers: tuple[LayerRow, ...]) -> float:
 
 
 def _layers(flow: Flow, layers: tuple[LayerRow, ...], height: float) -> None:
+    flow.y = flow.floor + height
     if not layers:
         return
-    flow.y = flow.floor + height
     flow.heading("Layers, from the floor up", note="in place before hardscape; poured with settling", keep=0)
     table.draw(flow, LAYERS, _layer_rows(layers))

@@ -1,20 +1,20 @@
-"""The section "Light and climate": each picture with its sentences in a column, among the other sections."""
+"""Pictures of light and climate: each whole at the top of a column, with its sentences below it."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from reportlab.graphics import renderPDF
 
 from inventory.documents import glyphs
-from inventory.documents.flow import BODY, Flow
-from inventory.documents.pen import Pen, Style
+from inventory.documents.flow import BODY, Block, Flow
+from inventory.documents.pen import Pen
 from kits.documents.content import Picture
 
 COLUMN_PT = 250.0  # a drawing of at most this width keeps its size in a column of letter and of A4
 BETWEEN = 6.0
-TITLE, BELOW, GAP = 13.0, 5.0, 1.5
-HEADING = 26.0
-TITLE_STYLE = Style(8.4, bold=True)
+TITLE, BELOW, GAP = 19.0, 4.0, 1.5
+NOTE = "an estimate"
 SMALLER = "Drawn smaller than its scale says: go by the scale bar."
 
 
@@ -37,24 +37,11 @@ class _Cell:
         return TITLE + self.drawn + BELOW + sum(len(lines) * BODY.leading + GAP for lines in self.lines)
 
 
-def draw(flow: Flow, pictures: Sequence[Picture]) -> None:
-    """Lay the pictures out, each whole in a column, the tallest that fits first."""
-    if not pictures:
-        return
-    room = flow.ceiling - flow.floor - HEADING
+def queue(flow: Flow, pictures: Sequence[Picture]) -> None:
+    """Let the pictures go to the top of the next columns that have room for them."""
+    room = flow.ceiling - flow.floor - BETWEEN
     cells = [_cell(picture, flow.width, room) for picture in pictures]
-    cells.sort(key=lambda cell: cell.height, reverse=True)
-    flow.heading(
-        "Light and climate", note="estimates: check with instruments", keep=min(c.height for c in cells)
-    )
-    flow.y -= BELOW
-    while cells:
-        left = flow.y - flow.floor
-        cell = next((cell for cell in cells if cell.height <= left), cells[0])
-        cells.remove(cell)
-        flow.need(cell.height)
-        _place(flow, cell)
-        flow.y -= cell.height + BETWEEN
+    flow.waiting += [Block(cell.height + BETWEEN, partial(_place, flow, cell)) for cell in cells]
 
 
 def _cell(picture: Picture, width: float, room: float) -> _Cell:
@@ -76,8 +63,8 @@ def _wrapped(sentences: Sequence[str], width: float) -> tuple[tuple[str, ...], .
 
 def _place(flow: Flow, cell: _Cell) -> None:
     x, y = flow.left, flow.y
-    title = glyphs.cut(cell.picture.title, within=flow.width, size=TITLE_STYLE.size, font=TITLE_STYLE.font)
-    flow.text(x, y - TITLE_STYLE.size, title, TITLE_STYLE)
+    flow.titled(cell.picture.title, note=NOTE)
+    flow.y = y  # Whoever places a block moves on by its height.
     y -= TITLE + cell.drawn
     flow.draw(_render(cell, (x, y)))
     y -= BELOW

@@ -7,7 +7,7 @@ import pytest
 from inventory.errors import BadInput
 from kits.documents.content import CautionRow
 from shop.documents.quote import quote
-from tests.documents.papers import opened, page_count, plan, quote_sheet, text_of
+from tests.documents.papers import opened, page_count, plan, quote_sheet, text_of, text_of_columns
 
 
 def test_every_line_and_every_sum_stands_on_it():
@@ -21,10 +21,10 @@ def test_every_line_and_every_sum_stands_on_it():
 
 
 def test_it_says_how_long_it_is_good_and_whether_anything_is_held():
-    text = text_of(quote(quote_sheet()))
-    assert "Good until the end of 2026-12-09. Nothing is held" in text
-    held = text_of(quote(quote_sheet(hold_until="2026-11-28 18:00")))
-    assert "The goods are held until 2026-11-28 18:00." in held
+    text = text_of_columns(quote(quote_sheet()))
+    assert "Gooduntiltheendof2026-12-09.Nothingisheld:stockcanchangeuntilyouaccept." in text
+    held = text_of_columns(quote(quote_sheet(hold_until="2026-11-28 18:00")))
+    assert "Gooduntiltheendof2026-12-09.Thegoodsarehelduntil2026-11-2818:00." in held
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
