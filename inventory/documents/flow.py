@@ -16,7 +16,7 @@ BLOCK_HEIGHT = 35.0
 GUTTER = 14.0
 BODY = Style(8.5)
 SMALL = Style(7, ink=SOFT)
-HEADING = Style(10, bold=True)
+TITLE_MORE = 1.5  # points that the name of a section is larger than text
 
 Drawn = Callable[[Pen], None]
 
@@ -39,7 +39,9 @@ class Flow:
     column: int = 0
     y: float = 0.0
     top: float = 0.0
+    type_pt: float = BODY.size
     waiting: list[Block] = field(default_factory=list)  # for the top of a column that has room
+    running: str = ""  # the section whose text is named again below what comes between
 
     def __post_init__(self) -> None:
         self.y = self.top = self.ceiling
@@ -53,6 +55,21 @@ class Flow:
     def floor(self) -> float:
         """The lowest line above the title block."""
         return MARGIN + BLOCK_HEIGHT + 5
+
+    @property
+    def body(self) -> Style:
+        """How text looks."""
+        return Style(self.type_pt)
+
+    @property
+    def strong(self) -> Style:
+        """How text looks that is not to be missed."""
+        return Style(self.type_pt, bold=True)
+
+    @property
+    def small(self) -> Style:
+        """How sources and the heads of tables look."""
+        return Style(self.type_pt - (BODY.size - SMALL.size), ink=SOFT)
 
     @property
     def width(self) -> float:
@@ -69,6 +86,11 @@ class Flow:
         """Right edge of the current column."""
         return self.left + self.width
 
+    @property
+    def share_of_page(self) -> float:
+        """How much of the columns of the last page has something in it."""
+        return (self.column + (self.top - self.y) / (self.top - self.floor)) / self.columns
+
     def draw(self, what: Drawn) -> None:
         """Something on the current page, wherever it goes."""
         self.pages[-1].append(what)
@@ -78,7 +100,18 @@ class Flow:
         if self.y - height >= self.floor or self.y >= self.top:
             return False
         self.move_on()
+        again = self.body.leading + 2 if self.running else 0.0
+        while self.y < self.top and self.y - height - again < self.floor:
+            self.move_on()
+        if again and self.y < self.top:
+            self._name_again()
         return True
+
+    def _name_again(self) -> None:
+        """Say below a picture whose text goes on there."""
+        words = Style(self.type_pt, bold=True, ink=SOFT)
+        self.text(self.left, self.y - self.type_pt, f"{self.running}, continued", words)
+        self.y -= words.leading + 2
 
     def move_on(self) -> None:
         """Begin the next column, or the next page after the last column."""
@@ -120,29 +153,33 @@ class Flow:
 
     def heading(self, text: str, *, note: str = "", keep: float = 60.0) -> None:
         """A section's name, kept together with what follows it."""
+        self.running = ""
         self.need(keep + 22)
         if self.y < self.top:
             self.y -= 8
         self.titled(text, note=note)
+        self.running = text
 
     def titled(self, text: str, *, note: str = "") -> None:
         """A name over a strong rule, here and now."""
-        shown = glyphs.cut(text, within=self.width, size=HEADING.size, font=HEADING.font)
-        self.text(self.left, self.y - 9, shown, HEADING)
+        style, base = Style(self.type_pt + TITLE_MORE, bold=True), self.y - self.type_pt - 0.5
+        shown = glyphs.cut(text, within=self.width, size=style.size, font=style.font)
+        self.text(self.left, base, shown, style)
         if note:
-            wide = glyphs.width(shown, size=HEADING.size, font=HEADING.font)
-            beside = glyphs.cut(note, within=max(0.0, self.width - wide - 8), size=SMALL.size)
-            self.text(self.left + wide + 6, self.y - 9, beside, SMALL)
-        self.rule(self.y - 13, width=0.8, strong=True)
-        self.y -= 16
+            wide = glyphs.width(shown, size=style.size, font=style.font)
+            beside = glyphs.cut(note, within=max(0.0, self.width - wide - 8), size=self.small.size)
+            self.text(self.left + wide + 6, base, beside, self.small)
+        self.rule(base - 4, width=0.8, strong=True)
+        self.y = base - 7
 
     def paragraph(
-        self, text: str, style: Style = BODY, *, indent: float = 0.0, gap: float = 3.0, lead: str = ""
+        self, text: str, style: Style | None = None, *, indent: float = 0.0, gap: float = 3.0, lead: str = ""
     ) -> None:
         """Text that runs on in the next column where it has to, but never around a block that waits there.
 
         `lead` stands in bold before the first line, which begins at the column's edge.
         """
+        style = style or self.body
         bold = Style(style.size, bold=True, ink=style.ink)
         first = glyphs.width(f"{lead}  ", size=bold.size, font=bold.font) - indent if lead else 0.0
         lines = glyphs.wrapped(

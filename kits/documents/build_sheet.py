@@ -1,23 +1,26 @@
 """The build sheet: what a customer builds and keeps the enclosure by, to scale."""
 
-from collections.abc import Iterable
-from itertools import groupby
+from itertools import groupby, islice
 
 from inventory.documents import glyphs, table
-from inventory.documents.flow import BODY, SMALL, Flow
+from inventory.documents.flow import BODY, Flow
 from inventory.documents.paper import sheet_size
 from inventory.documents.pen import About, Pen, Style, pdf
 from inventory.documents.table import Column, Table
 from kits.documents import caution_list, front_page, light_and_climate
 from kits.documents.caution_list import Group
 from kits.documents.content import BuildSheet, CautionRow, Fact
+from kits.documents.front_page import Views
 from kits.documents.title_block import title_block
 from kits.documents.words import DEFERENCE
 from kits.drawings.scene import Scene
 
 MOST_PAGES = 4
-# Points of the first page that are left for parts, where the pages would be too many.
-SPARES = (0.0, 60.0, 90.0, 120.0, 150.0)
+LARGER_PT = (9.5, 9.0)  # type where the pages have room for more than the usual one
+LEAST_PT = 8.0  # type where they have no room for the usual one
+FINER = 6  # scales of the drawings that are tried where the pages would be too many
+LEAST_LAST, SLIGHTLY = 0.2, 2  # of a last page with less than this share so many finer scales may do away
+ABOVE_COLUMNS = 5.0
 BOX = "\u2610"  # an empty box to tick
 BULLET = "\u2022"
 HANG = 9.0  # what the lines of a list are set in, but for its first words
@@ -25,7 +28,7 @@ PARTS = Table(
     (
         Column("no.", 22, callout=True),
         Column("part"),
-        Column("item", 120, small=True),
+        Column("item", 130.5, small=True),
         Column("quantity", 62, "right"),
         Column("each", 44, "right"),
         Column("total", 48, "right"),
@@ -36,27 +39,40 @@ PARTS = Table(
 def build_sheet(sheet: BuildSheet, scene: Scene, *, paper: str = "letter") -> bytes:
     """The sheet as a PDF; the same input gives the same bytes. Raises BadInput on the paper."""
     size = sheet_size(paper)
-    flow, scale = _short_enough(_laid_out(size, sheet, scene, spare=spare) for spare in SPARES)
-    return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, scale))
+    flow, views = _with_largest_drawings(size, sheet, scene)
+    flow = _with_largest_type(flow, sheet, views)
+    return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, views.told))
 
 
-def _short_enough(laid_out: Iterable[tuple[Flow, str]]) -> tuple[Flow, str]:
-    """The first one of few enough pages, or else the first one of fewest."""
+def _with_largest_drawings(size: tuple[float, float], sheet: BuildSheet, scene: Scene) -> tuple[Flow, Views]:
+    """The sheet with the largest drawings that make few enough pages, or else the first of fewest pages."""
     tried = []
-    for flow, scale in laid_out:
-        if len(flow.pages) <= MOST_PAGES:
-            return flow, scale
-        tried.append((flow, scale))
+    for number, views in enumerate(islice(front_page.fitting(Flow(size), sheet, scene), FINER)):
+        flow = _laid_out(size, sheet, views)
+        tried.append((flow, views))
+        if len(flow.pages) <= MOST_PAGES and (flow.share_of_page >= LEAST_LAST or number >= SLIGHTLY):
+            break
     return min(tried, key=lambda one: len(one[0].pages))
 
 
+def _with_largest_type(flow: Flow, sheet: BuildSheet, views: Views) -> Flow:
+    """The sheet in the largest type that takes no more pages; in the least one where these are too many."""
+    for type_pt in LARGER_PT if len(flow.pages) <= MOST_PAGES else (LEAST_PT,):
+        other = _laid_out(flow.size, sheet, views, type_pt=type_pt)
+        if len(other.pages) <= min(len(flow.pages), MOST_PAGES):
+            return other
+    return flow
+
+
 def _laid_out(
-    size: tuple[float, float], sheet: BuildSheet, scene: Scene, *, spare: float
-) -> tuple[Flow, str]:
-    """The sheet on its pages, and the scale of its drawings; parts begin in what these leave spare."""
+    size: tuple[float, float], sheet: BuildSheet, views: Views, *, type_pt: float = BODY.size
+) -> Flow:
+    """The sheet on its pages, the text after the first drawings in this type."""
     flow = Flow(size)
-    scale = front_page.draw(flow, sheet, scene, spare=spare)
+    front_page.draw(flow, sheet, views)
+    flow.type_pt = type_pt
     _parts(flow, sheet)
+    flow.y -= ABOVE_COLUMNS
     flow.set_columns(2)
     _cautions(flow, sheet.cautions)
     light_and_climate.queue(flow, sheet.pictures)
@@ -65,7 +81,7 @@ def _laid_out(
     _upkeep(flow, sheet)
     _good_to_know(flow, sheet.cautions)
     flow.place_rest()
-    return flow, scale
+    return flow
 
 
 def _about(sheet: BuildSheet) -> About:
@@ -87,7 +103,7 @@ def _parts(flow: Flow, sheet: BuildSheet) -> None:
     rows = [(str(p.number), p.name, p.item, f"{p.quantity} {p.unit}", p.each, p.total) for p in sheet.parts]
     table.draw(flow, PARTS, rows)
     for unmet in sheet.unmet:
-        flow.paragraph(f"Not in the kit, {unmet}", Style(BODY.size, bold=True))
+        flow.paragraph(f"Not in the kit, {unmet}", flow.strong)
     _sums(flow, sheet)
     if sheet.heading.note:
         flow.heading("Note", keep=20)
@@ -103,7 +119,7 @@ def _sums(flow: Flow, sheet: BuildSheet) -> None:
     flow.y -= 3
     for name, amount in rows:
         is_last = name.startswith("total")
-        size, flow.y = (9.5, flow.y - 2) if is_last else (BODY.size, flow.y)
+        size, flow.y = (flow.type_pt + 1, flow.y - 2) if is_last else (flow.type_pt, flow.y)
         flow.text(flow.right - 70, flow.y - 9, name, Style(size, bold=is_last, align="right"))
         flow.text(flow.right - table.PAD, flow.y - 9, amount, Style(size, bold=is_last, align="right"))
         flow.y -= 12
@@ -118,13 +134,13 @@ def _settings(flow: Flow, sheet: BuildSheet) -> None:
 
 def _of_one_source(flow: Flow, facts: tuple[Fact, ...], source: str) -> None:
     """Figures below each other, and once below them where they come from."""
-    flow.need(len(facts) * BODY.leading + SMALL.leading)
+    flow.need(len(facts) * flow.body.leading + flow.small.leading)
     for fact in facts:
         _fact(flow, fact)
     if source:
-        for line in glyphs.wrapped(source, within=flow.width, size=SMALL.size):
-            flow.text(flow.left, flow.y - SMALL.size + 0.5, line, SMALL)
-            flow.y -= SMALL.leading
+        for line in glyphs.wrapped(source, within=flow.width, size=flow.small.size):
+            flow.text(flow.left, flow.y - flow.small.size + 0.5, line, flow.small)
+            flow.y -= flow.small.leading
     flow.y -= 1
     flow.rule(flow.y)
     flow.y -= 1.5
@@ -132,13 +148,13 @@ def _of_one_source(flow: Flow, facts: tuple[Fact, ...], source: str) -> None:
 
 def _fact(flow: Flow, fact: Fact) -> None:
     """Name and figure at the two ends of a line, or of two where one is too short."""
-    figure = Style(BODY.size, bold=True, align="right")
-    name = glyphs.width(fact.name, size=BODY.size)
-    flow.text(flow.left, flow.y - BODY.size, fact.name, BODY)
+    figure = Style(flow.type_pt, bold=True, align="right")
+    name = glyphs.width(fact.name, size=flow.type_pt)
+    flow.text(flow.left, flow.y - flow.type_pt, fact.name, flow.body)
     if name + glyphs.width(fact.value, size=figure.size, font=figure.font) + 6 > flow.width:
-        flow.y -= BODY.leading
-    flow.text(flow.right, flow.y - BODY.size, fact.value, figure)
-    flow.y -= BODY.leading
+        flow.y -= flow.body.leading
+    flow.text(flow.right, flow.y - flow.type_pt, fact.value, figure)
+    flow.y -= flow.body.leading
 
 
 def _first_days(flow: Flow, sheet: BuildSheet) -> None:

@@ -4,8 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from inventory.documents import glyphs
-from inventory.documents.flow import BODY, Drawn, Flow
-from inventory.documents.pen import Style
+from inventory.documents.flow import Drawn, Flow
 from kits.documents import signs
 from kits.documents.content import CautionRow
 
@@ -59,22 +58,22 @@ def _group(flow: Flow, group: Group) -> None:
 
 def _begin(flow: Flow, group: Group, text: str) -> float:
     """The sign and its words, with room for a text; returns how far down the sign reaches."""
-    flow.need(max(SIDE, _height(flow, text) + bool(group.head) * BODY.leading))
+    flow.need(max(SIDE, _height(flow, text) + bool(group.head) * flow.body.leading))
     corner = (flow.left, flow.y - SIDE)
     flow.draw(_sign(group.sign, corner))
     if group.head:
-        flow.text(flow.left + INDENT, flow.y - BODY.size, group.head, Style(BODY.size, bold=True))
-        flow.y -= BODY.leading
+        flow.text(flow.left + INDENT, flow.y - flow.type_pt, group.head, flow.strong)
+        flow.y -= flow.body.leading
     return corner[1]
 
 
 def _group_height(flow: Flow, group: Group) -> float:
     texts = sum(_height(flow, text) + GAP for text in group.texts)
-    return max(SIDE, bool(group.head) * BODY.leading + texts) + GAP
+    return max(SIDE, bool(group.head) * flow.body.leading + texts) + GAP
 
 
 def _height(flow: Flow, text: str) -> float:
-    return len(glyphs.wrapped(text, within=flow.width - INDENT, size=BODY.size)) * BODY.leading
+    return len(glyphs.wrapped(text, within=flow.width - INDENT, size=flow.type_pt)) * flow.body.leading
 
 
 def _sign(sign: str, corner: tuple[float, float]) -> Drawn:

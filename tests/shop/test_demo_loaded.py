@@ -208,6 +208,13 @@ def test_every_standard_kit_has_a_build_sheet_of_two_to_four_pages(demo):
         assert all(2 <= count <= 4 for count in counts), (kit.code, counts)
 
 
+def test_every_quote_has_a_build_sheet_of_two_to_four_pages(demo):
+    for number in Quote.objects.values_list("number", flat=True):
+        sheet, scene = documents.build_sheet(number)
+        counts = [page_count(build_sheet(sheet, scene, paper=paper)) for paper in ("letter", "a4")]
+        assert all(2 <= count <= 4 for count in counts), (number, counts)
+
+
 def test_no_caution_shows_a_key_of_our_tables(demo):
     for animal in facts().animals:
         spec = {"animals": [{"species": animal, "count": 2}], "enclosure": {"size": "90x60x60-glass"}}
