@@ -74,7 +74,11 @@ class Flow:
     @property
     def width(self) -> float:
         """Width of a column."""
-        return (self.size[0] - 2 * (MARGIN + INSIDE) - (self.columns - 1) * GUTTER) / self.columns
+        return self.width_of(self.columns)
+
+    def width_of(self, columns: int) -> float:
+        """Width of one of so many columns."""
+        return (self.size[0] - 2 * (MARGIN + INSIDE) - (columns - 1) * GUTTER) / columns
 
     @property
     def left(self) -> float:

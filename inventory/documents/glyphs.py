@@ -93,6 +93,19 @@ def cut(text: str, *, within: float, size: float, font: str = "Sans") -> str:
     return f"{shown.rstrip()}\u2026"
 
 
+def shortened(text: str, *, within: float, size: float, font: str = "Sans") -> str:
+    """The text on one line, its middle left out where it does not fit: a name often ends in a size."""
+    shown = printable(text, font)
+    if width(shown, size=size, font=font) <= within:
+        return shown
+    for count in range(len(shown) - 1, 0, -1):
+        end = count * 2 // 5
+        found = f"{shown[: count - end].rstrip()}\u2026{shown[len(shown) - end :].lstrip()}"
+        if width(found, size=size, font=font) <= within:
+            return found
+    return "\u2026"
+
+
 def at_most(most: int, text: str, *, within: float, size: float, font: str = "Sans") -> list[str]:
     """The text in so many lines at most; the last one ends in an ellipsis where more would follow."""
     lines = wrapped(text, within=within, size=size, font=font)

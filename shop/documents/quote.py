@@ -8,18 +8,22 @@ from inventory.documents.paper import sheet_size
 from inventory.documents.pen import ACCENT, INK, About, Pen, Style, pdf
 from inventory.documents.table import Column, Table
 from kits.documents import caution_list
+from kits.documents.caution_list import Group
 from kits.documents.content import CautionRow
 
+Groups = tuple[Group, ...]
+
 SUM_LEADING = 11.0
-TERMS_ROOM = 115.0
+TERMS_ROOM, ABOVE_TERMS = 115.0, 8.0
+HEADING_ROOM = 26.0
 LINES = Table(
     (
         Column("no.", 22, callout=True),
         Column("item"),
-        Column("code", 120, small=True),
+        Column("code", 130.5, small=True),
         Column("quantity", 62, "right"),
         Column("each", 44, "right"),
-        Column("total", 50, "right"),
+        Column("total", 48, "right"),
     )
 )
 TERMS = (
@@ -150,7 +154,8 @@ def _cells(line: QuoteLine) -> tuple[str, ...]:
 def _sums_and_terms(flow: Flow, sheet: QuoteSheet) -> None:
     """The sums at the right, the terms beside them, and below what is missing."""
     rows = _sum_rows(sheet)
-    flow.need(max(len(rows) * SUM_LEADING + 28, TERMS_ROOM))
+    flow.need(max(len(rows) * SUM_LEADING + 28, TERMS_ROOM) + ABOVE_TERMS)
+    flow.y -= ABOVE_TERMS
     begins = flow.y
     flow.set_columns(2)
     _terms(flow, sheet)
@@ -198,15 +203,28 @@ def _terms(flow: Flow, sheet: QuoteSheet) -> None:
 
 
 def _cautions(flow: Flow, sheet: QuoteSheet) -> None:
+    """All on one page where they can be: in one column, or in two, or on a page of their own."""
     if not sheet.cautions:
         return
-    flow.heading("Cautions that matter", note="the build sheet has them all")
     groups = tuple(caution_list.grouped(sheet.cautions))
-    if caution_list.height(flow, groups) > flow.y - flow.floor:
-        flow.set_columns(2)
-    half = caution_list.height(flow, groups) / flow.columns
-    left = 1 + sum(caution_list.height(flow, groups[: n + 1]) <= half for n in range(1, len(groups)))
-    caution_list.draw(flow, groups[:left])
-    if groups[left:] and flow.column + 1 < flow.columns:
+    parted = _parted(flow, groups)
+    if not parted:
         flow.move_on()
-    caution_list.draw(flow, groups[left:])
+        parted = (groups,)
+    flow.heading("Cautions that matter", note="the build sheet has them all")
+    flow.set_columns(len(parted))
+    for number, column in enumerate(parted):
+        if number:
+            flow.move_on()
+        caution_list.draw(flow, column)
+
+
+def _parted(flow: Flow, groups: Groups) -> tuple[Groups, ...]:
+    """The groups in one column or in two that end close to each other; nothing where neither has room."""
+    room = flow.y - flow.floor - HEADING_ROOM
+    if caution_list.height(flow, groups, columns=1) <= room:
+        return (groups,)
+    ways = [caution_list.parted(groups, n) for n in range(1, sum(len(group.texts) for group in groups))]
+    heights = [max(caution_list.height(flow, part, columns=2) for part in way) for way in ways]
+    lowest = min(heights, default=room + 1)
+    return ways[heights.index(lowest)] if lowest <= room else ()
