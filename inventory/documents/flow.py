@@ -10,15 +10,23 @@ from dataclasses import dataclass, field
 from inventory.documents import glyphs
 from inventory.documents.pen import HAIR, INK, SOFT, Pen, Style
 
-MARGIN = 24.0
-INSIDE = 12.0
-BLOCK_HEIGHT = 40.0
-GUTTER = 18.0
-BODY = Style(7.4)
-SMALL = Style(6.4, ink=SOFT)
-HEADING = Style(9.6, bold=True)
+MARGIN = 18.0
+INSIDE = 10.0
+BLOCK_HEIGHT = 35.0
+GUTTER = 14.0
+BODY = Style(8.5)
+SMALL = Style(7, ink=SOFT)
+TITLE_MORE = 1.5  # points that the name of a section is larger than text
 
 Drawn = Callable[[Pen], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Something of a known height that is not broken; `place` draws it where the flow is."""
+
+    height: float
+    place: Callable[[], None]
 
 
 @dataclass(slots=True)
@@ -31,6 +39,9 @@ class Flow:
     column: int = 0
     y: float = 0.0
     top: float = 0.0
+    type_pt: float = BODY.size
+    waiting: list[Block] = field(default_factory=list)  # for the top of a column that has room
+    running: str = ""  # the section whose text is named again below what comes between
 
     def __post_init__(self) -> None:
         self.y = self.top = self.ceiling
@@ -43,12 +54,31 @@ class Flow:
     @property
     def floor(self) -> float:
         """The lowest line above the title block."""
-        return MARGIN + BLOCK_HEIGHT + 10
+        return MARGIN + BLOCK_HEIGHT + 5
+
+    @property
+    def body(self) -> Style:
+        """How text looks."""
+        return Style(self.type_pt)
+
+    @property
+    def strong(self) -> Style:
+        """How text looks that is not to be missed."""
+        return Style(self.type_pt, bold=True)
+
+    @property
+    def small(self) -> Style:
+        """How sources and the heads of tables look."""
+        return Style(self.type_pt - (BODY.size - SMALL.size), ink=SOFT)
 
     @property
     def width(self) -> float:
         """Width of a column."""
-        return (self.size[0] - 2 * (MARGIN + INSIDE) - (self.columns - 1) * GUTTER) / self.columns
+        return self.width_of(self.columns)
+
+    def width_of(self, columns: int) -> float:
+        """Width of one of so many columns."""
+        return (self.size[0] - 2 * (MARGIN + INSIDE) - (columns - 1) * GUTTER) / columns
 
     @property
     def left(self) -> float:
@@ -60,6 +90,11 @@ class Flow:
         """Right edge of the current column."""
         return self.left + self.width
 
+    @property
+    def share_of_page(self) -> float:
+        """How much of the columns of the last page has something in it."""
+        return (self.column + (self.top - self.y) / (self.top - self.floor)) / self.columns
+
     def draw(self, what: Drawn) -> None:
         """Something on the current page, wherever it goes."""
         self.pages[-1].append(what)
@@ -69,7 +104,18 @@ class Flow:
         if self.y - height >= self.floor or self.y >= self.top:
             return False
         self.move_on()
+        again = self.body.leading + 2 if self.running else 0.0
+        while self.y < self.top and self.y - height - again < self.floor:
+            self.move_on()
+        if again and self.y < self.top:
+            self._name_again()
         return True
+
+    def _name_again(self) -> None:
+        """Say below a picture whose text goes on there."""
+        words = Style(self.type_pt, bold=True, ink=SOFT)
+        self.text(self.left, self.y - self.type_pt, f"{self.running}, continued", words)
+        self.y -= words.leading + 2
 
     def move_on(self) -> None:
         """Begin the next column, or the next page after the last column."""
@@ -80,6 +126,21 @@ class Flow:
             self.column = 0
             self.top = self.ceiling
         self.y = self.top
+        self._place_waiting()
+
+    def _place_waiting(self) -> None:
+        """What waits goes where the flow is while it has room, the tallest that fits first."""
+        while fitting := [block for block in self.waiting if self.y - block.height >= self.floor]:
+            block = max(fitting, key=lambda one: one.height)
+            self.waiting.remove(block)
+            block.place()
+            self.y -= block.height
+
+    def place_rest(self) -> None:
+        """What still waits, here and in as many columns as it takes."""
+        self._place_waiting()
+        while self.waiting:
+            self.move_on()
 
     def set_columns(self, columns: int) -> None:
         """From here on in so many columns, below everything that is on the page."""
@@ -94,24 +155,46 @@ class Flow:
         left, right, ink = self.left, self.right, INK if strong else HAIR
         self.draw(lambda pen: pen.rule(left, y, (right, y), width=width, ink=ink))
 
-    def heading(self, text: str, *, note: str = "", keep: float = 40.0) -> None:
+    def heading(self, text: str, *, note: str = "", keep: float = 60.0) -> None:
         """A section's name, kept together with what follows it."""
+        self.running = ""
         self.need(keep + 22)
         if self.y < self.top:
             self.y -= 8
-        self.text(self.left, self.y - 9, text, HEADING)
-        if note:
-            wide = glyphs.width(text, size=HEADING.size, font=HEADING.font)
-            shown = glyphs.cut(note, within=self.width - wide - 8, size=SMALL.size)
-            self.text(self.left + wide + 6, self.y - 9, shown, SMALL)
-        self.rule(self.y - 14, width=0.8, strong=True)
-        self.y -= 17
+        self.titled(text, note=note)
+        self.running = text
 
-    def paragraph(self, text: str, style: Style = BODY, *, indent: float = 0.0, gap: float = 3.0) -> None:
-        """Text that runs on in the next column where it has to."""
-        for line in glyphs.wrapped(text, within=self.width - indent, size=style.size, font=style.font):
+    def titled(self, text: str, *, note: str = "") -> None:
+        """A name over a strong rule, here and now."""
+        style, base = Style(self.type_pt + TITLE_MORE, bold=True), self.y - self.type_pt - 0.5
+        shown = glyphs.cut(text, within=self.width, size=style.size, font=style.font)
+        self.text(self.left, base, shown, style)
+        if note:
+            wide = glyphs.width(shown, size=style.size, font=style.font)
+            beside = glyphs.cut(note, within=max(0.0, self.width - wide - 8), size=self.small.size)
+            self.text(self.left + wide + 6, base, beside, self.small)
+        self.rule(base - 4, width=0.8, strong=True)
+        self.y = base - 7
+
+    def paragraph(
+        self, text: str, style: Style | None = None, *, indent: float = 0.0, gap: float = 3.0, lead: str = ""
+    ) -> None:
+        """Text that runs on in the next column where it has to, but never around a block that waits there.
+
+        `lead` stands in bold before the first line, which begins at the column's edge.
+        """
+        style = style or self.body
+        bold = Style(style.size, bold=True, ink=style.ink)
+        first = glyphs.width(f"{lead}  ", size=bold.size, font=bold.font) - indent if lead else 0.0
+        lines = glyphs.wrapped(
+            text, within=self.width - indent, size=style.size, font=style.font, first_indent=first
+        )
+        self.need(len(lines) * style.leading if self.waiting else style.leading)
+        if lead:
+            self.text(self.left, self.y - style.size, lead, bold)
+        for number, line in enumerate(lines):
             self.need(style.leading)
-            self.text(self.left + indent, self.y - style.size, line, style)
+            self.text(self.left + indent + (0 if number else first), self.y - style.size, line, style)
             self.y -= style.leading
         self.y -= gap
 

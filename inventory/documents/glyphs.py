@@ -21,6 +21,11 @@ _PAIRED = re.compile(f"([{re.escape(_PAIRS)}])")
 _TAIL = (
     "\u034f"  # A sign without a look that stays with the one before it, so it shows which way a word runs.
 )
+_TIED = "\u00a0"
+_FIGURE = r"[\d\u00bc-\u00be\u215b-\u215e]"
+_UNITS = r"mm|cm|m|in|ft|kg|g|lb|oz|fl|dry|liquid|qt|mL|L|W|V|A|mA|h|K|%|\u00b0[CF]"
+_BEHIND = rf"(?:{_UNITS})(?![A-Za-z])|x {_FIGURE}"
+_TIES = re.compile(f"(?<={_FIGURE}) (?={_BEHIND})|(?<={_FIGURE} x) (?={_FIGURE})")
 _TURNED = re.compile(f"{_TAIL}([{re.escape(_PAIRS)}])")
 
 
@@ -50,15 +55,32 @@ def in_reading_order(line: str) -> str:
 
 def width(text: str, *, size: float, font: str = "Sans") -> float:
     """How wide the text is in points."""
+    typeface.register()
     return float(pdfmetrics.stringWidth(text, font, size))
 
 
-def wrapped(text: str, *, within: float, size: float, font: str = "Sans") -> list[str]:
-    """The text in lines that fit; a word that is wider than a line is broken."""
+def wrapped(
+    text: str, *, within: float, size: float, font: str = "Sans", first_indent: float = 0.0
+) -> list[str]:
+    """The text in lines that fit, the first one shorter by its indent; too wide a word is broken.
+
+    A number stays with its unit, and the sides of a size stay together, where a line has room for them.
+    """
     lines: list[str] = []
     for paragraph in text.split("\n"):
-        lines += _filled(printable(paragraph, font).split(), within, size, font)
-    return lines
+        room = within if lines else within - first_indent
+        words = _words(printable(paragraph, font), within, size, font)
+        lines += _filled(words, (room, within), size, font)
+    return [line.replace(_TIED, " ") for line in lines]
+
+
+def _words(text: str, within: float, size: float, font: str) -> list[str]:
+    """What is not parted at the end of a line, unless a whole line is too short for it."""
+    words: list[str] = []
+    for word in _TIES.sub(_TIED, " ".join(text.split())).split(" "):
+        fits = _TIED not in word or width(word, size=size, font=font) <= within
+        words += [word] if fits else word.split(_TIED)
+    return words
 
 
 def cut(text: str, *, within: float, size: float, font: str = "Sans") -> str:
@@ -69,6 +91,19 @@ def cut(text: str, *, within: float, size: float, font: str = "Sans") -> str:
     while shown and width(f"{shown}\u2026", size=size, font=font) > within:
         shown = shown[:-1]
     return f"{shown.rstrip()}\u2026"
+
+
+def shortened(text: str, *, within: float, size: float, font: str = "Sans") -> str:
+    """The text on one line, its middle left out where it does not fit: a name often ends in a size."""
+    shown = printable(text, font)
+    if width(shown, size=size, font=font) <= within:
+        return shown
+    for count in range(len(shown) - 1, 0, -1):
+        end = count * 2 // 5
+        found = f"{shown[: count - end].rstrip()}\u2026{shown[len(shown) - end :].lstrip()}"
+        if width(found, size=size, font=font) <= within:
+            return found
+    return "\u2026"
 
 
 def at_most(most: int, text: str, *, within: float, size: float, font: str = "Sans") -> list[str]:
@@ -95,27 +130,40 @@ def _sign(sign: str, known: frozenset[int]) -> str:
     return plain if plain and all(ord(part) in known for part in plain) else MISSING
 
 
-def _filled(words: list[str], within: float, size: float, font: str) -> list[str]:
-    lines, line = [], ""
+def _filled(words: list[str], within: tuple[float, float], size: float, font: str) -> list[str]:
+    """Words in lines; `within` is the room of the first line and of every other one.
+
+    Nothing is kerned, so a line is as wide as its words and spaces, and a word is measured once.
+    """
+    lines: list[str] = []
+    line, used, space = "", 0.0, _width_at_1(" ", font) * size
     for word in words:
-        longer = f"{line} {word}" if line else word
-        if width(longer, size=size, font=font) <= within:
-            line = longer
+        wide = _width_at_1(word, font) * size
+        longer = used + space + wide if line else wide
+        if longer <= within[bool(lines)]:
+            line, used = f"{line} {word}" if line else word, longer
             continue
-        if line:
+        if line or within[0] < within[1]:
             lines.append(line)
-        *full, line = _broken(word, within, size, font)
-        lines += full
+        *full, line = _broken(word, within[1], size, font)
+        lines, used = lines + full, width(line, size=size, font=font)
     return [*lines, line]
 
 
+@lru_cache(maxsize=8192)
+def _width_at_1(word: str, font: str) -> float:
+    return width(word, size=1.0, font=font)
+
+
 def _broken(word: str, within: float, size: float, font: str) -> list[str]:
+    """A word that is wider than a line in parts, behind its hyphens where it has any."""
     if width(word, size=size, font=font) <= within:
         return [word]
     parts, part = [], ""
     for sign in word:
         if part and width(part + sign, size=size, font=font) > within:
-            parts.append(part)
-            part = ""
+            end = part.rfind("-") + 1 or len(part)
+            parts.append(part[:end])
+            part = part[end:]
         part += sign
     return [*parts, part]

@@ -46,7 +46,8 @@ def shelf_labels(labels: Iterable[ShelfLabel], *, dpi: int = 203) -> bytes:
 def _draw(pen: Pen, label: ShelfLabel, dpi: int) -> None:
     right, top = SIZE[0] - EDGE, SIZE[1] - EDGE
     price = pen.text(right, top - 9, label.price, Style(11.5, bold=True, ink=BLACK, align="right"))
-    pen.text(right, top - 16, f"a {label.unit}", Style(5.2, ink=BLACK, align="right"))
+    each = f"{_article(label.unit)} {label.unit}" if label.price else ""
+    pen.text(right, top - 16, each, Style(5.2, ink=BLACK, align="right"))
     name = Style(7.0, bold=True, ink=BLACK)
     within = right - EDGE - price - 5
     lines = glyphs.at_most(3, label.name, within=within, size=name.size, font=name.font)
@@ -57,6 +58,10 @@ def _draw(pen: Pen, label: ShelfLabel, dpi: int) -> None:
         _bars(pen, label, details, dpi)
     else:
         _square(pen, label, details, dpi)
+
+
+def _article(unit: str) -> str:
+    return "an" if unit[:1] in set("aeiou") else "a"
 
 
 def _lot(label: ShelfLabel) -> str:

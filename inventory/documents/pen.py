@@ -54,7 +54,7 @@ class Style:
     @property
     def leading(self) -> float:
         """From line to line."""
-        return self.size * 1.25
+        return self.size * 1.2
 
 
 class Pen:

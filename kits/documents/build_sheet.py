@@ -1,28 +1,37 @@
 """The build sheet: what a customer builds and keeps the enclosure by, to scale."""
 
+from itertools import groupby, islice
+
 from inventory.documents import glyphs, table
-from inventory.documents.flow import BODY, SMALL, Flow
+from inventory.documents.flow import BODY, Flow
 from inventory.documents.paper import sheet_size
 from inventory.documents.pen import About, Pen, Style, pdf
 from inventory.documents.table import Column, Table
-from kits.documents import front_page, light_and_climate, signs
+from kits.documents import caution_list, front_page, light_and_climate
+from kits.documents.caution_list import Group
 from kits.documents.content import BuildSheet, CautionRow, Fact
+from kits.documents.front_page import Views
 from kits.documents.title_block import title_block
 from kits.documents.words import DEFERENCE
 from kits.drawings.scene import Scene
 
 MOST_PAGES = 4
-SIGN_SIDE = 18.0
+LARGER_PT = (9.5, 9.0)  # type where the pages have room for more than the usual one
+LEAST_PT = 8.0  # type where they have no room for the usual one
+FINER = 6  # scales of the drawings that are tried where the pages would be too many
+LEAST_LAST, SLIGHTLY = 0.2, 2  # of a last page with less than this share so many finer scales may do away
+ABOVE_COLUMNS = 5.0
 BOX = "\u2610"  # an empty box to tick
-LEVEL_WORDS = {"stop": "STOP", "warning": "WARNING", "note": "Note"}
+BULLET = "\u2022"
+HANG = 9.0  # what the lines of a list are set in, but for its first words
 PARTS = Table(
     (
         Column("no.", 22, callout=True),
         Column("part"),
-        Column("item", 148),
+        Column("item", 130.5, small=True),
         Column("quantity", 62, "right"),
-        Column("each", 50, "right"),
-        Column("total", 54, "right"),
+        Column("each", 44, "right"),
+        Column("total", 48, "right"),
     )
 )
 
@@ -30,34 +39,49 @@ PARTS = Table(
 def build_sheet(sheet: BuildSheet, scene: Scene, *, paper: str = "letter") -> bytes:
     """The sheet as a PDF; the same input gives the same bytes. Raises BadInput on the paper."""
     size = sheet_size(paper)
-    flow, scale = _laid_out(size, sheet, scene)
-    if len(flow.pages) > MOST_PAGES:
-        flow, scale = min(((flow, scale), _laid_out(size, sheet, scene, pictures_last=True)), key=_pages)
-    return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, scale))
+    flow, views = _with_largest_drawings(size, sheet, scene)
+    flow = _with_largest_type(flow, sheet, views)
+    return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, views.told))
+
+
+def _with_largest_drawings(size: tuple[float, float], sheet: BuildSheet, scene: Scene) -> tuple[Flow, Views]:
+    """The sheet with the largest drawings that make few enough pages, or else the first of fewest pages."""
+    tried = []
+    for number, views in enumerate(islice(front_page.fitting(Flow(size), sheet, scene), FINER)):
+        flow = _laid_out(size, sheet, views)
+        tried.append((flow, views))
+        if len(flow.pages) <= MOST_PAGES and (flow.share_of_page >= LEAST_LAST or number >= SLIGHTLY):
+            break
+    return min(tried, key=lambda one: len(one[0].pages))
+
+
+def _with_largest_type(flow: Flow, sheet: BuildSheet, views: Views) -> Flow:
+    """The sheet in the largest type that takes no more pages; in the least one where these are too many."""
+    for type_pt in LARGER_PT if len(flow.pages) <= MOST_PAGES else (LEAST_PT,):
+        other = _laid_out(flow.size, sheet, views, type_pt=type_pt)
+        if len(other.pages) <= min(len(flow.pages), MOST_PAGES):
+            return other
+    return flow
 
 
 def _laid_out(
-    size: tuple[float, float], sheet: BuildSheet, scene: Scene, *, pictures_last: bool = False
-) -> tuple[Flow, str]:
-    """The sheet on its pages, and the scale of its drawings; pictures leave less empty first or last."""
+    size: tuple[float, float], sheet: BuildSheet, views: Views, *, type_pt: float = BODY.size
+) -> Flow:
+    """The sheet on its pages, the text after the first drawings in this type."""
     flow = Flow(size)
-    scale = front_page.draw(flow, sheet, scene)
+    front_page.draw(flow, sheet, views)
+    flow.type_pt = type_pt
     _parts(flow, sheet)
+    flow.y -= ABOVE_COLUMNS
     flow.set_columns(2)
+    _cautions(flow, sheet.cautions)
+    light_and_climate.queue(flow, sheet.pictures)
     _settings(flow, sheet)
     _first_days(flow, sheet)
-    _cautions(flow, sheet.cautions)
-    _deference(flow)
-    if not pictures_last:
-        light_and_climate.draw(flow, sheet.pictures)
     _upkeep(flow, sheet)
-    if pictures_last:
-        light_and_climate.draw(flow, sheet.pictures)
-    return flow, scale
-
-
-def _pages(laid_out: tuple[Flow, str]) -> int:
-    return len(laid_out[0].pages)
+    _good_to_know(flow, sheet.cautions)
+    flow.place_rest()
+    return flow
 
 
 def _about(sheet: BuildSheet) -> About:
@@ -75,12 +99,11 @@ def _draw(pen: Pen, flow: Flow, sheet: BuildSheet, scale: str) -> None:
 
 
 def _parts(flow: Flow, sheet: BuildSheet) -> None:
-    flow.move_on()
     flow.heading("Parts", note="numbers as in the drawings")
     rows = [(str(p.number), p.name, p.item, f"{p.quantity} {p.unit}", p.each, p.total) for p in sheet.parts]
     table.draw(flow, PARTS, rows)
     for unmet in sheet.unmet:
-        flow.paragraph(f"Not in the kit, {unmet}", Style(BODY.size, bold=True))
+        flow.paragraph(f"Not in the kit, {unmet}", flow.strong)
     _sums(flow, sheet)
     if sheet.heading.note:
         flow.heading("Note", keep=20)
@@ -96,7 +119,7 @@ def _sums(flow: Flow, sheet: BuildSheet) -> None:
     flow.y -= 3
     for name, amount in rows:
         is_last = name.startswith("total")
-        size, flow.y = (9.5, flow.y - 2) if is_last else (BODY.size, flow.y)
+        size, flow.y = (flow.type_pt + 1, flow.y - 2) if is_last else (flow.type_pt, flow.y)
         flow.text(flow.right - 70, flow.y - 9, name, Style(size, bold=is_last, align="right"))
         flow.text(flow.right - table.PAD, flow.y - 9, amount, Style(size, bold=is_last, align="right"))
         flow.y -= 12
@@ -105,65 +128,57 @@ def _sums(flow: Flow, sheet: BuildSheet) -> None:
 
 def _settings(flow: Flow, sheet: BuildSheet) -> None:
     flow.heading("Settings", note="estimates: check with instruments")
-    for fact in (*sheet.settings, *sheet.weights):
+    for source, facts in groupby((*sheet.settings, *sheet.weights), key=lambda fact: fact.source):
+        _of_one_source(flow, tuple(facts), source)
+
+
+def _of_one_source(flow: Flow, facts: tuple[Fact, ...], source: str) -> None:
+    """Figures below each other, and once below them where they come from."""
+    flow.need(len(facts) * flow.body.leading + flow.small.leading)
+    for fact in facts:
         _fact(flow, fact)
+    if source:
+        for line in glyphs.wrapped(source, within=flow.width, size=flow.small.size):
+            flow.text(flow.left, flow.y - flow.small.size + 0.5, line, flow.small)
+            flow.y -= flow.small.leading
+    flow.y -= 1
+    flow.rule(flow.y)
+    flow.y -= 1.5
 
 
 def _fact(flow: Flow, fact: Fact) -> None:
-    flow.need(22)
-    flow.text(flow.left, flow.y - BODY.size, fact.name, BODY)
-    flow.text(flow.right, flow.y - BODY.size, fact.value, Style(BODY.size, bold=True, align="right"))
-    flow.y -= BODY.leading
-    if fact.source:
-        flow.text(flow.left, flow.y - SMALL.size + 1, fact.source, SMALL)
-        flow.y -= SMALL.leading
-    flow.y -= 1.5
-    flow.rule(flow.y)
-    flow.y -= 1.5
+    """Name and figure at the two ends of a line, or of two where one is too short."""
+    figure = Style(flow.type_pt, bold=True, align="right")
+    name = glyphs.width(fact.name, size=flow.type_pt)
+    flow.text(flow.left, flow.y - flow.type_pt, fact.name, flow.body)
+    if name + glyphs.width(fact.value, size=figure.size, font=figure.font) + 6 > flow.width:
+        flow.y -= flow.body.leading
+    flow.text(flow.right, flow.y - flow.type_pt, fact.value, figure)
+    flow.y -= flow.body.leading
 
 
 def _first_days(flow: Flow, sheet: BuildSheet) -> None:
     flow.heading("The first 30 days", note="common practice, no source")
     shown = ""
     for step in sheet.steps:
-        flow.need(2 * BODY.leading)
-        if step.when != shown:
-            flow.text(flow.left, flow.y - BODY.size, step.when, Style(BODY.size, bold=True))
-            shown = step.when
-        flow.paragraph(step.text, indent=58, gap=2)
+        lead = step.when if step.when != shown else ""
+        flow.paragraph(f"{BOX} {step.text}", indent=HANG, gap=1.5, lead=lead)
+        shown = step.when
 
 
 def _cautions(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
+    """Stops and warnings, then what stands on every sheet."""
     flow.heading("Cautions", note="read them before you begin", keep=70)
-    for caution in cautions:
-        sign = signs.sign_for(caution.level, caution.about)
-        if sign:
-            _signed(flow, caution, sign)
-    notes = [caution for caution in cautions if caution.level == "note"]
+    caution_list.draw(flow, caution_list.grouped(cautions))
+    caution_list.draw(flow, (Group(sign, "", (sentence,)) for sign, sentence in DEFERENCE))
+
+
+def _good_to_know(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
+    notes = [caution.text for caution in cautions if caution.level == "note"]
     if notes:
         flow.heading("Good to know")
     for note in notes:
-        flow.paragraph(note.text, gap=2)
-
-
-def _signed(flow: Flow, caution: CautionRow, sign: str) -> None:
-    word = signs.WORDS[sign]
-    head = f"{LEVEL_WORDS[caution.level]}: {word.lower()}" if word else LEVEL_WORDS[caution.level]
-    _beside_sign(flow, sign, caution.text, head=head)
-
-
-def _beside_sign(flow: Flow, sign: str, text: str, *, head: str = "") -> None:
-    """Text to the right of a sign; both stand in the same column."""
-    indent = SIGN_SIDE + 8
-    lines = glyphs.wrapped(text, within=flow.width - indent, size=BODY.size)
-    flow.need(max(SIGN_SIDE, (len(lines) + bool(head)) * BODY.leading) + 5)
-    x, y = flow.left, flow.y - SIGN_SIDE
-    flow.draw(lambda pen: signs.draw(pen.canvas, sign, (x, y), side=SIGN_SIDE))
-    if head:
-        flow.text(x + indent, flow.y - BODY.size, head, Style(BODY.size, bold=True))
-        flow.y -= BODY.leading
-    flow.paragraph(text, indent=indent, gap=3)
-    flow.y = min(flow.y, y - 3)
+        flow.paragraph(note, indent=HANG, gap=1.5, lead=BULLET)
 
 
 def _upkeep(flow: Flow, sheet: BuildSheet) -> None:
@@ -172,14 +187,5 @@ def _upkeep(flow: Flow, sheet: BuildSheet) -> None:
         return
     flow.heading("Upkeep", note="the calendar file of this kit holds the same")
     for row in sheet.upkeep:
-        flow.need(2 * BODY.leading)
-        flow.text(flow.left, flow.y - BODY.size, row.every, Style(BODY.size, bold=True))
-        flow.paragraph("   ".join(f"{BOX}{task}" for task in row.tasks), indent=70, gap=1.5)
-        flow.rule(flow.y)
-        flow.y -= 2
-
-
-def _deference(flow: Flow) -> None:
-    flow.heading("Before everything else", keep=60)
-    for sign, sentence in DEFERENCE:
-        _beside_sign(flow, sign, sentence)
+        tasks = "   ".join(f"{BOX}{task}" for task in row.tasks)
+        flow.paragraph(tasks, indent=HANG, gap=1.5, lead=row.every)

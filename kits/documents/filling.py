@@ -20,6 +20,7 @@ from kits.documents.settings import settings
 from kits.terms.build import Build
 
 LAYER_WORDS = {"drainage": "Drainage", "substrate": "Soil", "litter": "Leaf litter"}
+MATERIALS, PLANTINGS = {"pvc": "PVC"}, {"none": "no"}
 INSECTS = ("insects", "flies", "crickets")
 SAID_BELOW = "figures"  # that they are estimates ends every sheet, with a sign
 Plan = Mapping[str, Any]
@@ -96,9 +97,15 @@ def _wanted(plan: Plan, build: Build) -> tuple[Fact, ...]:
         fact
         for fact in (
             Fact("animals", animals or "none"),
-            Fact("enclosure, inside", f"{inside}, {box.wall_material}, {box.top_kind} top"),
+            Fact(
+                "enclosure, inside",
+                f"{inside}, {MATERIALS.get(box.wall_material, box.wall_material)}, {box.top_kind} top",
+            ),
             Fact("room", f"{by_day}, at night {at_night}, {room.relative_humidity_pct:.0f} % humid"),
-            Fact("style and planting", f"{_words(build.style.code)}, {build.planting} planting"),
+            Fact(
+                "style and planting",
+                f"{_words(build.style.code)}, {PLANTINGS.get(build.planting, build.planting)} planting",
+            ),
             Fact("customer has", own),
         )
         if fact.value
@@ -121,7 +128,7 @@ def _layer(name: str, inputs: Mapping[str, float], plan: Plan, build: Build) -> 
     depth = (
         amounts.length(front, units)
         if is_level
-        else f"front {amounts.length(front, units)}, back {amounts.length(back, units)}"
+        else f"front {amounts.length(front, units)}\nback {amounts.length(back, units)}"
     )
     to_buy = figures.get(f"{name}_to_buy_l")
     bags = tuple(f"{line['quantity']} x {line['name']}" for line in plan["lines"] if line["role"] == name)

@@ -1,15 +1,16 @@
 """The first page: what is wanted, the section and the views from above to one scale, and the layers."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from reportlab.graphics import renderPDF
 from reportlab.graphics.shapes import STATE_DEFAULTS, Drawing
 
 from inventory.documents import glyphs, table
-from inventory.documents.flow import BODY, MARGIN, SMALL, Drawn, Flow
+from inventory.documents.flow import MARGIN, SMALL, Drawn, Flow
 from inventory.documents.pen import HAIR, INK, REGULAR, Pen, Style
 from inventory.documents.table import Column, Table
-from kits.documents.content import BuildSheet, LayerRow
+from kits.documents.content import BuildSheet, Fact, LayerRow
 from kits.drawings.floor import floor
 from kits.drawings.measures import POINTS_PER_MM, SCALES
 from kits.drawings.scene import Scene
@@ -18,41 +19,39 @@ from kits.drawings.top import top
 
 STATE_DEFAULTS["fontName"] = REGULAR  # A drawing otherwise begins in Helvetica, which no page embeds.
 
-STRIP = 40.0
+STRIP, STRIP_LINE, BELOW_STRIP = 23.0, 9.6, 8.0  # points above, of and below the lines of the strip
+CELL_PAD, LEAST_CELL = 12.0, 0.15
+STRIP_TYPE, BOLD = Style(8), Style(8.5, bold=True)
 CAPTION, GAP, AIR = 12.0, 18.0, 2.0
 AROUND, AROUND_VIEW, BESIDE = 90.0, 60.0, 90.0  # points that dimensions and scale bars take around a box
 LEAST_NOTES = 330.0  # points of height that the callouts beside a section may take
-HEADING_ROOM = 28.0
+TITLE_ROOM = 19.5  # points that the heading of the layers is higher than its type
+LEAST_PARTS = 100.0  # points below the layers in which the list of parts may begin
+APART = 6.0
 LAYERS = Table(
     (
-        Column("layer", 64, bold=True),
-        Column("depth", 136),
-        Column("in place", 86),
-        Column("to pour", 86),
+        Column("layer", 58, bold=True),
+        Column("depth", 112),
+        Column("in place", 98),
+        Column("to pour", 98),
         Column("bags"),
     )
 )
 
 
-def draw(flow: Flow, sheet: BuildSheet, scene: Scene) -> str:
-    """Lay out the first page; returns the scale of its drawings as on a title block."""
-    _strip(flow, sheet)
-    layers = _layers_height(flow, sheet.layers)
-    space = flow.y - flow.floor - layers
-    views = _views(scene, flow.width, space)
-    _place_all(flow, views, space)
-    _layers(flow, sheet.layers, layers)
-    return f"1 : {views.scale:g}"
-
-
 @dataclass(frozen=True, slots=True)
-class _Views:
+class Views:
     """Section and both views from above, all to one scale."""
 
     scale: float
     section: Drawing
     floor: Drawing
     top: Drawing
+
+    @property
+    def told(self) -> str:
+        """The scale in words."""
+        return f"1 : {self.scale:g}"
 
     @property
     def height(self) -> float:
@@ -65,17 +64,32 @@ class _Views:
         return self.height <= height and below <= width and self.section.width <= width
 
 
-def _views(scene: Scene, width: float, height: float) -> _Views:
-    """The views at the largest scale that the page has room for."""
+def draw(flow: Flow, sheet: BuildSheet, views: Views) -> None:
+    """Lay out the first page; what it has left is for parts where they can begin in it, and air where not."""
+    left = _room(flow, sheet) - views.height
+    _strip(flow, _cells(flow, sheet.wanted))
+    _place_all(flow, views, 3 * APART if left >= LEAST_PARTS else max(0.0, left))
+    _layers(flow, sheet.layers)
+
+
+def _room(flow: Flow, sheet: BuildSheet) -> float:
+    """Height between strip and layers."""
+    strip = _strip_height(_cells(flow, sheet.wanted)) + BELOW_STRIP
+    return flow.size[1] - MARGIN - strip - flow.floor - _layers_height(flow, sheet.layers)
+
+
+def fitting(flow: Flow, sheet: BuildSheet, scene: Scene) -> Iterator[Views]:
+    """The views at each scale that the page has room for, the largest first; at least at the smallest one."""
+    width, height = flow.width, _room(flow, sheet)
     for n in (n for n in SCALES[:-1] if _may_fit(scene, n, width, height)):
         side = _section(scene, n, width)
         if side.height + _view_height(scene, n) + 2 * CAPTION + AIR > height:
             continue
         views = _with_views_from_above(scene, n, side, width)
         if views.fit(width, height):
-            return views
+            yield views
     n = SCALES[-1]
-    return _with_views_from_above(scene, n, _section(scene, n, width), width)
+    yield _with_views_from_above(scene, n, _section(scene, n, width), width)
 
 
 def _may_fit(scene: Scene, n: float, width: float, height: float) -> bool:
@@ -94,37 +108,62 @@ def _section(scene: Scene, n: float, width: float) -> Drawing:
     return section(scene, width=width, height=LEAST_NOTES, scale=n)
 
 
-def _with_views_from_above(scene: Scene, n: float, side: Drawing, width: float) -> _Views:
+def _with_views_from_above(scene: Scene, n: float, side: Drawing, width: float) -> Views:
     below = floor(scene, width=width, height=LEAST_NOTES, scale=n)
     above = top(scene, width=width, height=LEAST_NOTES, scale=n)
-    return _Views(n, side, below, above)
+    return Views(n, side, below, above)
 
 
-def _place_all(flow: Flow, views: _Views, space: float) -> None:
-    spare = max(0.0, space - views.height) / 3
+def _place_all(flow: Flow, views: Views, air: float) -> None:
+    """The section above the two other views, with so much air above, between and below."""
+    spare = air / 3
     y = flow.y - spare / 2
     _place(flow, views.section, "Section from the side, front on the left", (flow.left, y))
     y -= views.section.height + CAPTION + AIR + spare
     _place(flow, views.floor, "Floor from above, front below", (flow.left, y))
     right = flow.right - max(views.top.width, (flow.width - GAP) / 2)
     _place(flow, views.top, "Top from above, front below", (right, y))
+    flow.y -= views.height + air
 
 
-def _strip(flow: Flow, sheet: BuildSheet) -> None:
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """One thing that was wanted, in its place of the strip."""
+
+    name: str
+    lines: list[str]
+    left: float
+
+
+def _cells(flow: Flow, wanted: tuple[Fact, ...]) -> list[_Cell]:
+    """What was wanted side by side, more room for what has more words."""
+    whole = flow.size[0] - 2 * MARGIN
+    words = [glyphs.width(fact.value, size=STRIP_TYPE.size) for fact in wanted]
+    shares = [max(LEAST_CELL, width / (sum(words) or 1.0)) for width in words]
+    cells, left = [], MARGIN
+    for fact, share in zip(wanted, shares, strict=True):
+        width = whole * share / sum(shares)
+        lines = glyphs.at_most(3, fact.value, within=width - CELL_PAD, size=STRIP_TYPE.size)
+        cells.append(_Cell(fact.name, lines, left))
+        left += width
+    return cells
+
+
+def _strip_height(cells: list[_Cell]) -> float:
+    return STRIP + STRIP_LINE * max(len(cell.lines) for cell in cells)
+
+
+def _strip(flow: Flow, cells: list[_Cell]) -> None:
     """What was wanted, in cells across the top of the page."""
-    rim, bottom = flow.size[1] - MARGIN, flow.size[1] - MARGIN - STRIP
-    facts = sheet.wanted[:4]
-    width = (flow.size[0] - 2 * MARGIN) / len(facts)
-    for number, fact in enumerate(facts):
-        left = MARGIN + number * width
-        flow.text(left + 7, rim - 11, fact.name, SMALL)
-        lines = glyphs.at_most(2, fact.value, within=width - 12, size=BODY.size - 0.4)
-        for index, line in enumerate(lines):
-            flow.text(left + 7, rim - 21.5 - index * 9.4, line, Style(BODY.size - 0.4))
-        if number:
-            flow.draw(_line((left, bottom), (left, rim)))
+    rim, bottom = flow.size[1] - MARGIN, flow.size[1] - MARGIN - _strip_height(cells)
+    for cell in cells:
+        flow.text(cell.left + 7, rim - 11, cell.name, SMALL)
+        for index, line in enumerate(cell.lines):
+            flow.text(cell.left + 7, rim - 21.5 - index * STRIP_LINE, line, STRIP_TYPE)
+        if cell is not cells[0]:
+            flow.draw(_line((cell.left, bottom), (cell.left, rim)))
     flow.draw(lambda pen: pen.rule(MARGIN, bottom, (flow.size[0] - MARGIN, bottom), width=1.0, ink=INK))
-    flow.y = bottom - 8
+    flow.y = bottom - BELOW_STRIP
 
 
 def _line(start: tuple[float, float], end: tuple[float, float]) -> Drawn:
@@ -138,7 +177,7 @@ def _place(flow: Flow, drawing: Drawing, caption: str, corner: tuple[float, floa
     def render(pen: Pen) -> None:
         renderPDF.draw(drawing, pen.canvas, x, y - CAPTION - drawing.height)
 
-    flow.text(x, y - 8, caption, Style(BODY.size, bold=True))
+    flow.text(x, y - 8, caption, BOLD)
     flow.draw(render)
 
 
@@ -147,12 +186,12 @@ def _layer_rows(layers: tuple[LayerRow, ...]) -> list[table.Row]:
 
 
 def _layers_height(flow: Flow, layers: tuple[LayerRow, ...]) -> float:
-    return HEADING_ROOM + table.height(flow, LAYERS, _layer_rows(layers)) if layers else 0.0
+    rows = _layer_rows(layers)
+    return flow.type_pt + TITLE_ROOM + table.height(flow, LAYERS, rows) if layers else 0.0
 
 
-def _layers(flow: Flow, layers: tuple[LayerRow, ...], height: float) -> None:
+def _layers(flow: Flow, layers: tuple[LayerRow, ...]) -> None:
     if not layers:
         return
-    flow.y = flow.floor + height
     flow.heading("Layers, from the floor up", note="in place before hardscape; poured with settling", keep=0)
     table.draw(flow, LAYERS, _layer_rows(layers))

@@ -47,7 +47,7 @@ class Sight:
     scene: Scene
     equipment: Equipment
     width_pt: float = 250.0
-    height_pt: float = 170.0  # so low that three pictures and some text share a page
+    height_pt: float = 150.0  # so low that three pictures and some text share a page
 
 
 def pictured(key: str, sight: Sight) -> Picture | None:

@@ -23,9 +23,9 @@ def title_block(pen: Pen, sheet: BuildSheet, place: tuple[int, int], scale: str)
     pen.rule(MARGIN, top, (right, top), width=1.0, ink=INK)
     for name, value, width in cells:
         pen.rule(left, MARGIN, (left, top), width=0.4, ink=INK)
-        pen.text(left + 6, top - 12, name, SMALL)
+        pen.text(left + 6, top - 11, name, SMALL)
         pen.text(
-            left + 6, top - 28, value, Style(9, bold=True, ink=ACCENT if name in {"quote", "plan"} else INK)
+            left + 6, top - 25, value, Style(9, bold=True, ink=ACCENT if name in {"quote", "plan"} else INK)
         )
         left += width
     _whose(pen, sheet, right - sum(cell[2] for cell in cells) - MARGIN)
@@ -35,8 +35,8 @@ def _whose(pen: Pen, sheet: BuildSheet, width: float) -> None:
     head, top, x = sheet.heading, MARGIN + BLOCK_HEIGHT, MARGIN + INSIDE
     shop = f"{head.shop}, {head.town}" if head.town else head.shop
     within = width - INSIDE - 6
-    pen.text(x, top - 12, glyphs.cut(shop, within=within, size=SMALL.size), SMALL)
+    pen.text(x, top - 10, glyphs.cut(shop, within=within, size=SMALL.size), SMALL)
     name = Style(9, bold=True)
-    pen.text(x, top - 24, glyphs.cut(sheet.title, within=within, size=name.size, font=name.font), name)
+    pen.text(x, top - 20.5, glyphs.cut(sheet.title, within=within, size=name.size, font=name.font), name)
     if head.customer:
-        pen.text(x, top - 34, glyphs.cut(f"for {head.customer}", within=within, size=SMALL.size), SMALL)
+        pen.text(x, top - 30, glyphs.cut(f"for {head.customer}", within=within, size=SMALL.size), SMALL)

@@ -18,7 +18,7 @@ from kits.drawings.theme import PAPER, Theme
 __all__ = ["DayPicture", "day_curve"]
 
 HEAD, BETWEEN, AXIS = 15.0, 8.0, 16.0
-LEAST_WIDTH, LEAST_PANELS = 240.0, 120.0
+LEAST_WIDTH, LEAST_PANELS = 240.0, 100.0
 WARMTH_SHARE = 0.58  # of the height of both panels
 LEAST_SPAN_K = 6.0
 AIR_K = 0.5  # left free above and below

@@ -171,8 +171,9 @@ def _size(subject: Subject, count: int, box: Box) -> tuple[Caution, ...]:
     if minimum is None:
         return (Caution("note", "enclosure", f"No published minimum size is known here for {name}."),)
     short = ", ".join(one.phrase for one in shortfalls(minimum, box))
+    source = in_words(minimum.source, minimum.mark)
     told = (
-        f"{name}: the inside is below a published minimum: {short}. {in_words(minimum.source, minimum.mark)}."
+        f"{name[:1].upper()}{name[1:]}: the inside is below a published minimum: {short}. Source: {source}."
     )
     found = (Caution("warning", "enclosure", told),) if short else ()
     limits = [Caution("note", "enclosure", f"{name}: {limit}") for limit in minimum.limits]

@@ -111,7 +111,7 @@ def _contents(pen: Pen, label: KitLabel, span: tuple[float, float], taken: float
     within = (SIZE[0] - 2 * EDGE - taken - (columns - 1) * BETWEEN) / columns
     for n, line in enumerate(_that_fit(label.contents, rows * columns)):
         x, y = EDGE + n // rows * (within + BETWEEN), top - 9 - n % rows * style.leading
-        pen.text(x, y, glyphs.cut(line, within=within, size=style.size), style)
+        pen.text(x, y, glyphs.shortened(line, within=within, size=style.size), style)
 
 
 def _that_fit(contents: tuple[str, ...], most: int) -> tuple[str, ...]:

@@ -3,22 +3,27 @@
 from dataclasses import dataclass
 
 from inventory.documents import glyphs, table
-from inventory.documents.flow import BLOCK_HEIGHT, BODY, INSIDE, MARGIN, SMALL, Drawn, Flow
+from inventory.documents.flow import BLOCK_HEIGHT, BODY, INSIDE, MARGIN, SMALL, Flow
 from inventory.documents.paper import sheet_size
 from inventory.documents.pen import ACCENT, INK, About, Pen, Style, pdf
 from inventory.documents.table import Column, Table
-from kits.documents import signs
+from kits.documents import caution_list
+from kits.documents.caution_list import Group
 from kits.documents.content import CautionRow
 
-SIGN_SIDE = 17.0
+Groups = tuple[Group, ...]
+
+SUM_LEADING = 11.0
+TERMS_ROOM, ABOVE_TERMS = 115.0, 8.0
+HEADING_ROOM = 26.0
 LINES = Table(
     (
         Column("no.", 22, callout=True),
         Column("item"),
-        Column("code", 148),
+        Column("code", 130.5, small=True),
         Column("quantity", 62, "right"),
-        Column("each", 50, "right"),
-        Column("total", 56, "right"),
+        Column("each", 44, "right"),
+        Column("total", 48, "right"),
     )
 )
 TERMS = (
@@ -83,8 +88,7 @@ def quote(sheet: QuoteSheet, *, paper: str = "letter") -> bytes:
     flow = Flow(size)
     _head(flow, sheet)
     table.draw(flow, LINES, [_cells(line) for line in sheet.lines])
-    _sums(flow, sheet)
-    _promise(flow, sheet)
+    _sums_and_terms(flow, sheet)
     _cautions(flow, sheet)
     about = About(title=f"Quote {sheet.number}: {sheet.title}", author=sheet.shop)
     return pdf(size, about, lambda pen: _draw(pen, flow, sheet))
@@ -113,15 +117,15 @@ def _frame(pen: Pen, sheet: QuoteSheet, place: str) -> None:
     within = left - MARGIN - INSIDE - 6
     pen.text(
         MARGIN + INSIDE,
-        top - 24,
+        top - 21,
         glyphs.cut(shop, within=within, size=9, font="Sans-Bold"),
         Style(9, bold=True),
     )
     for name, value, width in cells:
         pen.rule(left, MARGIN, (left, top), width=0.4, ink=INK)
-        pen.text(left + 6, top - 12, name, SMALL)
+        pen.text(left + 6, top - 11, name, SMALL)
         ink = ACCENT if name == "quote" else INK
-        pen.text(left + 6, top - 28, value, Style(9, bold=True, ink=ink))
+        pen.text(left + 6, top - 25, value, Style(9, bold=True, ink=ink))
         left += width
 
 
@@ -147,25 +151,41 @@ def _cells(line: QuoteLine) -> tuple[str, ...]:
     return (str(line.number), line.name, line.item, f"{line.quantity} {line.unit}", line.each, line.total)
 
 
-def _sums(flow: Flow, sheet: QuoteSheet) -> None:
-    rows = [("sum", sheet.sum_before)] if sheet.discount else []
-    if sheet.discount:
-        rows.append(("discount", f"-{sheet.discount}"))
-    rows.append(("net", sheet.net))
-    rows += [(f"tax {tax.rate_pct} % on {tax.base}", tax.tax) for tax in sheet.taxes]
-    flow.need(len(rows) * 11 + 20)
+def _sums_and_terms(flow: Flow, sheet: QuoteSheet) -> None:
+    """The sums at the right, the terms beside them, and below what is missing."""
+    rows = _sum_rows(sheet)
+    flow.need(max(len(rows) * SUM_LEADING + 28, TERMS_ROOM) + ABOVE_TERMS)
+    flow.y -= ABOVE_TERMS
+    begins = flow.y
+    flow.set_columns(2)
+    _terms(flow, sheet)
+    ends, flow.y = flow.y, begins
+    flow.set_columns(1)
+    _sums(flow, rows, sheet)
+    flow.y = min(flow.y, ends)
+    for missing in sheet.missing:
+        flow.paragraph(missing, Style(BODY.size, bold=True))
+
+
+def _sum_rows(sheet: QuoteSheet) -> list[tuple[str, str]]:
+    rows = [("sum", sheet.sum_before), ("discount", f"-{sheet.discount}")] if sheet.discount else []
+    taxes = [(f"tax {tax.rate_pct} % on {tax.base}", tax.tax) for tax in sheet.taxes]
+    return [*rows, ("net", sheet.net), *taxes]
+
+
+def _sums(flow: Flow, rows: list[tuple[str, str]], sheet: QuoteSheet) -> None:
     flow.y -= 4
     for name, amount in rows:
         flow.text(flow.right - 76, flow.y - BODY.size, name, Style(BODY.size, align="right"))
         flow.text(flow.right - table.PAD, flow.y - BODY.size, amount, Style(BODY.size, align="right"))
-        flow.y -= 11
+        flow.y -= SUM_LEADING
     total = Style(11, bold=True, align="right")
     flow.text(flow.right - 76, flow.y - 12, f"total {sheet.currency}", total)
     flow.text(flow.right - table.PAD, flow.y - 12, sheet.gross, total)
     flow.y -= 20
 
 
-def _promise(flow: Flow, sheet: QuoteSheet) -> None:
+def _terms(flow: Flow, sheet: QuoteSheet) -> None:
     taxed = (
         "Prices of the lines include tax."
         if sheet.prices_include_tax
@@ -180,22 +200,31 @@ def _promise(flow: Flow, sheet: QuoteSheet) -> None:
         f"Good until the end of {sheet.valid_until}. {held if sheet.state == 'open' else ''} {taxed} {TERMS}"
     )
     flow.paragraph(" ".join(text.split()))
-    for missing in sheet.missing:
-        flow.paragraph(missing, Style(BODY.size, bold=True))
 
 
 def _cautions(flow: Flow, sheet: QuoteSheet) -> None:
+    """All on one page where they can be: in one column, or in two, or on a page of their own."""
     if not sheet.cautions:
         return
-    flow.heading("Cautions that matter", note="the build sheet has them all", keep=30)
-    for caution in sheet.cautions:
-        lines = glyphs.wrapped(caution.text, within=flow.width - SIGN_SIDE - 8, size=BODY.size)
-        flow.need(max(SIGN_SIDE, len(lines) * BODY.leading) + 6)
-        corner, sign = (flow.left, flow.y - SIGN_SIDE), signs.sign_for(caution.level, caution.about)
-        flow.draw(_sign(sign, corner))
-        flow.paragraph(caution.text, indent=SIGN_SIDE + 8, gap=4)
-        flow.y = min(flow.y, corner[1] - 4)
+    groups = tuple(caution_list.grouped(sheet.cautions))
+    parted = _parted(flow, groups)
+    if not parted:
+        flow.move_on()
+        parted = (groups,)
+    flow.heading("Cautions that matter", note="the build sheet has them all")
+    flow.set_columns(len(parted))
+    for number, column in enumerate(parted):
+        if number:
+            flow.move_on()
+        caution_list.draw(flow, column)
 
 
-def _sign(sign: str, corner: tuple[float, float]) -> Drawn:
-    return lambda pen: signs.draw(pen.canvas, sign, corner, side=SIGN_SIDE)
+def _parted(flow: Flow, groups: Groups) -> tuple[Groups, ...]:
+    """The groups in one column or in two that end close to each other; nothing where neither has room."""
+    room = flow.y - flow.floor - HEADING_ROOM
+    if caution_list.height(flow, groups, columns=1) <= room:
+        return (groups,)
+    ways = [caution_list.parted(groups, n) for n in range(1, sum(len(group.texts) for group in groups))]
+    heights = [max(caution_list.height(flow, part, columns=2) for part in way) for way in ways]
+    lowest = min(heights, default=room + 1)
+    return ways[heights.index(lowest)] if lowest <= room else ()

@@ -147,7 +147,7 @@ def shelf_label(code: str) -> ShelfLabel:
     return ShelfLabel(
         code=item.code,
         name=item.name,
-        price=f"{item.price} {house.currency}",
+        price=f"{item.price} {house.currency}" if item.price else "",  # what is not sold has none
         unit=item.unit_name or item.base_unit,
         shop=house.name,
         content=_content(item),
@@ -248,6 +248,8 @@ def _marks(needed: Sequence[care.Care]) -> tuple[CareMark, ...]:
 
 
 def _content(item: Item) -> str:
+    if item.liquid and item.content_unit == "mL" and item.content_quantity:
+        return volume_in_both(item.content_quantity, quart="liquid")
     words = CONTENT_WORDS.get(item.content_unit)
     return words(item.content_quantity) if words and item.content_quantity else ""
 

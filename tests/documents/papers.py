@@ -8,6 +8,7 @@ import pdfplumber
 import pypdfium2
 import zxingcpp
 
+from inventory.documents.flow import BLOCK_HEIGHT, MARGIN
 from kits.documents import filling
 from kits.documents.build_sheet import build_sheet
 from kits.documents.content import Heading
@@ -76,6 +77,17 @@ def text_of(pdf):
     """The words of all pages, one space between them."""
     with opened(pdf) as document:
         return " ".join(" ".join((page.extract_text() or "").split()) for page in document.pages)
+
+
+def text_of_columns(pdf):
+    """All words without white space, column by column, so that a sentence stays together."""
+    found = []
+    with opened(pdf) as document:
+        for page in document.pages:
+            middle, floor = page.width / 2, page.height - MARGIN - BLOCK_HEIGHT
+            for left, right in ((0, middle), (middle, page.width)):
+                found += (page.crop((left, MARGIN, right, floor)).extract_text() or "").split()
+    return "".join(found)
 
 
 def page_count(pdf):

@@ -169,6 +169,17 @@ def test_lot_place_and_content_stand_on_the_shelf_label():
     assert "B-3-2" in text
 
 
+def test_a_long_name_in_a_kit_keeps_the_size_that_it_ends_in():
+    names = [f"1 x Broadshade magnolia leaves of the {n}th harvest, {n}.8 L" for n in range(40)]
+    text = text_of(kit_label(replace(KIT, contents=tuple(names))))
+    assert all(f", {n}.8 L" in text for n in range(30))
+
+
+def test_what_has_no_price_says_none_and_a_vowel_asks_for_an():
+    assert "a mL" not in text_of(shelf_label(replace(SOIL, price="", unit="mL")))
+    assert "an emitter" in text_of(shelf_label(replace(SOIL, unit="emitter")))
+
+
 def test_a_kit_label_says_what_it_leaves_out():
     label = KitLabel(
         "1042K", "Kit", "Box", "Shop", "", "2026-11-25", contents=tuple(f"1 x {n}" for n in range(80))

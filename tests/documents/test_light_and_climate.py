@@ -1,16 +1,18 @@
-"""The section "Light and climate" of a build sheet: each picture whole in a column, with its words below."""
+"""Pictures of light and climate on a build sheet: each whole in a column, with its words below."""
 
 from dataclasses import replace
 
 import pytest
 from reportlab.graphics.shapes import Drawing, Rect
 
+from inventory.documents.flow import BLOCK_HEIGHT, INSIDE, MARGIN
 from kits.documents.build_sheet import build_sheet
-from kits.documents.content import Picture
-from kits.documents.light_and_climate import COLUMN_PT, SMALLER
-from tests.documents.papers import crested, crested_pdf, opened
+from kits.documents.content import CautionRow, Picture
+from kits.documents.light_and_climate import COLUMN_PT, NOTE, SMALLER
+from tests.documents.papers import crested, crested_pdf, opened, text_of_columns
 
 SAID = ("Wanted on the back 0 to 0.7, at most 1.4 within reach.", "Shade is not drawn.")
+EDGE = MARGIN + INSIDE
 PAPERS = pytest.mark.parametrize("paper", ["letter", "a4"])
 
 
@@ -43,7 +45,7 @@ def test_the_tallest_that_fits_comes_first_and_each_is_whole_in_a_column(paper):
     assert [round(rect["height"]) for _, rect in placed] == [101, 303, 203]
     with opened(pdf) as document:
         width = document.pages[0].width
-        assert all(rect["x0"] >= 36 and rect["x1"] <= width - 36 for _, rect in placed)
+        assert all(rect["x0"] >= EDGE and rect["x1"] <= width - EDGE for _, rect in placed)
         assert all(not rect["x0"] < width / 2 < rect["x1"] for _, rect in placed)
 
 
@@ -53,9 +55,9 @@ def test_title_and_sentences_stand_around_their_drawing(paper):
     [(number, rect)] = drawn(pdf, proportion=COLUMN_PT / 197)
     with opened(pdf) as document:
         page = document.pages[number]
-        above = page.crop((rect["x0"], rect["top"] - 14, rect["x1"], rect["top"])).extract_text()
+        above = page.crop((rect["x0"], rect["top"] - 20, rect["x1"], rect["top"])).extract_text()
         below = page.crop((rect["x0"], rect["bottom"], rect["x1"] + 18, rect["bottom"] + 30)).extract_text()
-    assert above == "Picture 1"
+    assert above == f"Picture 1 {NOTE}"
     assert " ".join(below.split()) == " ".join(SAID)
 
 
@@ -67,8 +69,8 @@ def test_a_drawing_that_no_column_has_room_for_is_shrunk_and_that_is_said(paper,
     with opened(pdf) as document:
         page = document.pages[number]
         assert SMALLER in " ".join(page.extract_text().split("\n"))
-        assert rect["x1"] < page.width - 36 + 0.5
-        assert rect["bottom"] < page.height - 64
+        assert rect["x1"] < page.width - EDGE + 0.5
+        assert rect["bottom"] < page.height - MARGIN - BLOCK_HEIGHT
 
 
 def test_a_drawing_that_fits_keeps_its_size():
@@ -79,9 +81,20 @@ def test_a_drawing_that_fits_keeps_its_size():
         assert not any(SMALLER in page.extract_text() for page in document.pages)
 
 
-def test_a_sheet_without_pictures_has_no_such_section():
+def test_a_picture_waits_for_a_column_and_no_paragraph_is_broken_around_it():
+    sentence = "This sentence is long enough for several lines of a column. " * 4
+    sheet, scene = crested()
+    notes = tuple(CautionRow("note", "x", f"{n}: {sentence.strip()}") for n in range(12))
+    pictures = tuple(picture(n, height=90 + 40 * n) for n in range(5))
+    pdf = build_sheet(replace(sheet, cautions=notes, pictures=pictures), scene)
+    text = text_of_columns(pdf)
+    assert all("".join(note.text.split()) in text for note in notes)
+    assert all(f"Picture{n}" in text for n in range(5))
+
+
+def test_a_sheet_without_pictures_has_no_such_heading():
     with opened(crested_pdf()) as document:
-        assert not any("Light and climate" in page.extract_text() for page in document.pages)
+        assert not any(f" {NOTE}\n" in page.extract_text() for page in document.pages)
 
 
 def test_twice_the_same_pictures_are_the_same_to_the_byte():

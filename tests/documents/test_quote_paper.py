@@ -1,5 +1,6 @@
 """The quote on paper."""
 
+import itertools
 from dataclasses import replace
 
 import pytest
@@ -7,7 +8,7 @@ import pytest
 from inventory.errors import BadInput
 from kits.documents.content import CautionRow
 from shop.documents.quote import quote
-from tests.documents.papers import opened, page_count, plan, quote_sheet, text_of
+from tests.documents.papers import opened, page_count, plan, quote_sheet, text_of, text_of_columns
 
 
 def test_every_line_and_every_sum_stands_on_it():
@@ -21,10 +22,10 @@ def test_every_line_and_every_sum_stands_on_it():
 
 
 def test_it_says_how_long_it_is_good_and_whether_anything_is_held():
-    text = text_of(quote(quote_sheet()))
-    assert "Good until the end of 2026-12-09. Nothing is held" in text
-    held = text_of(quote(quote_sheet(hold_until="2026-11-28 18:00")))
-    assert "The goods are held until 2026-11-28 18:00." in held
+    text = text_of_columns(quote(quote_sheet()))
+    assert "Gooduntiltheendof2026-12-09.Nothingisheld:stockcanchangeuntilyouaccept." in text
+    held = text_of_columns(quote(quote_sheet(hold_until="2026-11-28 18:00")))
+    assert "Gooduntiltheendof2026-12-09.Thegoodsarehelduntil2026-11-2818:00." in held
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
@@ -62,6 +63,34 @@ def test_cautions_that_matter_stand_below():
     )
     assert "Mains electricity beside water can kill." in text
     assert "Not on the shelf today: 2 of 3 x bag." in text
+
+
+def warnings(count, *, words=40):
+    return tuple(
+        CautionRow("warning", about, f"First{n} {'words ' * words}")
+        for n, about in zip(range(count), itertools.cycle(("uvb_lamp", "heat", "animals")), strict=False)
+    )
+
+
+def pages_with(pdf, word):
+    with opened(pdf) as document:
+        return [number for number, page in enumerate(document.pages) if word in page.extract_text()]
+
+
+@pytest.mark.parametrize("count", [2, 6, 9, 12])
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_cautions_that_one_page_has_room_for_are_not_spread_over_two(count, paper):
+    pdf = quote(quote_sheet(cautions=warnings(count)), paper=paper)
+    [page] = pages_with(pdf, "Cautions that matter")
+    assert all(pages_with(pdf, f"First{n}") == [page] for n in range(count))
+
+
+def test_the_name_of_the_terms_keeps_clear_of_the_last_line():
+    with opened(quote(quote_sheet())) as document:
+        [page] = document.pages
+        terms = next(word for word in page.extract_words() if word["text"] == "Terms")
+        above = [line["top"] for line in page.lines if line["top"] < terms["bottom"]]
+    assert terms["top"] - max(above) > 4
 
 
 def test_the_same_quote_is_the_same_to_the_byte():

@@ -208,6 +208,23 @@ def test_every_standard_kit_has_a_build_sheet_of_two_to_four_pages(demo):
         assert all(2 <= count <= 4 for count in counts), (kit.code, counts)
 
 
+def test_every_quote_has_a_build_sheet_of_two_to_four_pages(demo):
+    for number in Quote.objects.values_list("number", flat=True):
+        sheet, scene = documents.build_sheet(number)
+        counts = [page_count(build_sheet(sheet, scene, paper=paper)) for paper in ("letter", "a4")]
+        assert all(2 <= count <= 4 for count in counts), (number, counts)
+
+
+def test_a_liquid_is_labelled_in_liquid_quarts_and_a_soil_in_dry_ones(demo):
+    assert documents.shelf_label("CLEARLEAT-500").content == "0.5 L (0.52 liquid qt)"
+    assert documents.shelf_label("DRIPSHADE-17L6").content == "17.6 L (15.98 dry qt)"
+
+
+def test_what_the_shop_does_not_sell_has_no_price_on_its_label(demo):
+    assert documents.shelf_label("LOOSE-GRIT").price == ""
+    assert documents.shelf_label("CLEARLEAT-500").price == "14.00 USD"
+
+
 def test_no_caution_shows_a_key_of_our_tables(demo):
     for animal in facts().animals:
         spec = {"animals": [{"species": animal, "count": 2}], "enclosure": {"size": "90x60x60-glass"}}

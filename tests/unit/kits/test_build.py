@@ -49,7 +49,8 @@ def test_a_style_against_the_animals_is_cautioned():
 def test_a_box_below_a_published_minimum_is_a_warning_that_names_rule_and_figure():
     warnings = told(CRESTED, "warning")
     assert "floor 0.1962 of 0.24 m2 (18.2 % less)" in warnings
-    assert "veterinary multiples: 3 x 2 total length" in warnings
+    assert "Crested gecko: the inside is below" in warnings
+    assert "less). Source: veterinary multiples: 3 x 2 total length" in warnings
     assert "recommended" not in told(CRESTED)
 
 
