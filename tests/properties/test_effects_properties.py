@@ -31,8 +31,8 @@ BY_EFFECT = (
 )  # fmt: skip
 ESTIMATES = frozenset(
     ("uvi_at_basking", "uvi_maximum_reachable", "uvi_closest_safe_m", "keeper_limit_min",
-     "dli_floor", "dli_middle", "dli_top", "heat_loss_w_k", "heat_needed_w", "basking_surface_c", "reservoir_l", "container_capacity_pct", "air_space_pct",
-     "first_watering_l", "misting_l_day")
+     "dli_floor", "dli_middle", "dli_top", "heat_loss_w_k", "heat_needed_w", "basking_surface_c",
+     "reservoir_l", "container_capacity_pct", "air_space_pct", "first_watering_l", "misting_l_day")
 )  # fmt: skip
 ROOMS = st.fixed_dictionaries(
     {
