@@ -11,8 +11,8 @@ LARGEST_QUANTITY = 1_000_000_000
 MOST_LINES = 10_000
 CODE_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9._-]*$"
 # What follows the name of the field, so that each fault is one plain sentence.
-GIVEN = {"required": "must be given.", "null": "must not be null."}
-LISTS = {
+GIVEN: dict[str, Any] = {"required": "must be given.", "null": "must not be null."}
+LISTS: dict[str, Any] = {
     "not_a_list": "must be a list.",
     "empty": "must not be empty.",
     "min_length": "must have at least {min_length} entries.",

@@ -35,6 +35,7 @@ class OrderPage:
     takes: list[TakeRow]
     gone: list[order_selector.Gone]
     diary: list[Change]
+    edition: str
 
     @property
     def missing(self) -> dict[str, int]:
@@ -51,13 +52,15 @@ def read(number: str) -> OrderPage:
     held = held_lines(order.demand_ref)
     leaving = {item: min(quantity, held.get(item, 0)) for item, quantity in outstanding(lines).items()}
     leaving = {item: quantity for item, quantity in leaving.items() if quantity}
+    gone = order_selector.gone_with(order.demand_ref)
     return OrderPage(
         order=order,
         lines=lines,
         held=held,
         takes=_takes(leaving, lines) if order.is_open else [],
-        gone=order_selector.gone_with(order.demand_ref),
+        gone=gone,
         diary=list(Change.objects.filter(subject=order.demand_ref).order_by("-id")[:MOST_CHANGES]),
+        edition=order_selector.edition(order_selector.told(order, held=held, gone=gone)),
     )
 
 

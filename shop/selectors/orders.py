@@ -1,6 +1,6 @@
 """Reading orders."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -68,8 +68,12 @@ def summary(order: Order) -> dict[str, Any]:
 
 def document(order: Order) -> dict[str, Any]:
     """The whole order as callers see it."""
+    return told(order, held=held_lines(order.demand_ref), gone=gone_with(order.demand_ref))
+
+
+def told(order: Order, *, held: Mapping[str, int], gone: Sequence[Gone]) -> dict[str, Any]:
+    """The same for those who have read already what is held for it and what has left with it."""
     customer = order.quote.customer
-    held = held_lines(order.demand_ref)
     return {
         "number": order.number,
         "state": order.state,
@@ -90,10 +94,7 @@ def document(order: Order) -> dict[str, Any]:
             for line in order.lines.all()
         ],
         "held": [{"item": item, "quantity": quantity} for item, quantity in held.items()],
-        "gone": [
-            {"item": one.item, "lot": one.lot, "quantity": one.quantity}
-            for one in gone_with(order.demand_ref)
-        ],
+        "gone": [{"item": one.item, "lot": one.lot, "quantity": one.quantity} for one in gone],
         "totals": {
             "net": str(order.net),
             "tax": str(order.tax),
@@ -106,9 +107,9 @@ def document(order: Order) -> dict[str, Any]:
     }
 
 
-def edition(told: Mapping[str, Any]) -> str:
+def edition(document: Mapping[str, Any]) -> str:
     """Names this state of an order by its document: another one after whatever it shows has changed."""
-    return digest(told)
+    return digest(document)
 
 
 def gone_with(demand_ref: str) -> list[Gone]:

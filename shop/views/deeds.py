@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -76,6 +76,21 @@ def answered(
     form = form_class(request.POST, auto_id=f"{deed}-%s")
     answering = Answering(show=partial(show, request, key, deed=deed), address=reverse(page, args=[key]))
     return perform(request, form, do=partial(do, key, form), answering=answering)
+
+
+def on_edition(among: Deeds, edition: str, *, must_be: Callable[[str, Collection[str]], None]) -> Deeds:
+    """The deeds, each refused where the thing is in another edition by now; an undo names none."""
+    if not edition:
+        return among
+    return {name: (form_class, _on_seen(do, edition, must_be)) for name, (form_class, do) in among.items()}
+
+
+def _on_seen(do: Deed, edition: str, must_be: Callable[[str, Collection[str]], None]) -> Deed:
+    def done(key: str, form: Any, actor: Actor) -> Done:
+        must_be(key, {edition})
+        return do(key, form, actor)
+
+    return done
 
 
 def once(request: HttpRequest, *, do: Callable[[Actor], Done]) -> Done:

@@ -7,8 +7,9 @@ from django.views.decorators.http import require_POST, require_safe
 from shop.models import Order
 from shop.selectors import order_pages
 from shop.selectors import orders as order_selector
+from shop.services import orders
 from shop.views import order_deeds
-from shop.views.deeds import Forms, answered, refusal_of
+from shop.views.deeds import Forms, answered, on_edition, refusal_of
 from shop.views.door import screen
 from shop.views.lists import listed
 
@@ -31,8 +32,10 @@ def page(request: HttpRequest, number: str) -> HttpResponse:
 @require_POST
 @screen
 def deed(request: HttpRequest, number: str, deed: str) -> HttpResponse:
-    """Do one thing on an order."""
-    return answered(request, number, deed, among=order_deeds.DEEDS, show=_shown, page="order")
+    """Do one thing on an order, as it stood on the page where it was asked for."""
+    edition = request.POST.get("edition", "")
+    among = on_edition(order_deeds.DEEDS, edition, must_be=orders.must_be)
+    return answered(request, number, deed, among=among, show=_shown, page="order")
 
 
 def _shown(

@@ -17,7 +17,7 @@ from shop.selectors import quotes as quote_selector
 from shop.selectors.quote_pages import QuotePage
 from shop.services import customers, quote_holds, quotes, second_thoughts
 from shop.services.customers import Contact
-from shop.views.deeds import Deed, Deeds, Done
+from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
 from shop.views.quote_forms import (
     LOCAL,
@@ -233,18 +233,3 @@ DEEDS: Deeds = MappingProxyType(
         "proposal": (NothingMore, proposal),
     }
 )
-
-
-def on_edition(edition: str) -> Deeds:
-    """The deeds, each refused where the quote is in another edition by now; an undo names none."""
-    if not edition:
-        return DEEDS
-    return {name: (form_class, _seen(do, edition)) for name, (form_class, do) in DEEDS.items()}
-
-
-def _seen(do: Deed, edition: str) -> Deed:
-    def done(number: str, form: Any, actor: Actor) -> Done:
-        quotes.must_be(number, {edition})
-        return do(number, form, actor)
-
-    return done

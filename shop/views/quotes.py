@@ -7,8 +7,9 @@ from django.views.decorators.http import require_POST, require_safe
 from shop.models import House, Quote
 from shop.selectors import quote_pages
 from shop.selectors import quotes as quote_selector
+from shop.services import quotes
 from shop.views import quote_deeds
-from shop.views.deeds import Forms, answered, refusal_of
+from shop.views.deeds import Forms, answered, on_edition, refusal_of
 from shop.views.door import actor_of, screen
 from shop.views.lists import listed
 
@@ -32,7 +33,8 @@ def page(request: HttpRequest, number: str) -> HttpResponse:
 @screen
 def deed(request: HttpRequest, number: str, deed: str) -> HttpResponse:
     """Do one thing on a quote, as it stood on the page where it was asked for."""
-    among = quote_deeds.on_edition(request.POST.get("edition", ""))
+    edition = request.POST.get("edition", "")
+    among = on_edition(quote_deeds.DEEDS, edition, must_be=quotes.must_be)
     return answered(request, number, deed, among=among, show=_shown, page="quote")
 
 

@@ -1,10 +1,13 @@
 """What a caller has already is not sent again, and orders have editions too (RFC 9110, 13.1)."""
 
+import re
+
 import pytest
 
 from shop.models import Change, Order
 from shop.services import orders, quotes
 from tests.shop.counter import actor, quoted
+from tests.shop.screens import deed, signed_in
 
 PAGES = ["quotes", "orders"]
 HELD_PAGES = {"quotes": "no-store", "orders": "private, no-cache"}
@@ -65,6 +68,18 @@ def test_what_was_edited_is_sent_again(ben, paths, page):
     answer = ben.get(paths[page], **known)
     assert answer.status_code == 200
     assert answer["ETag"] != known["If-None-Match"]
+
+
+def test_the_page_of_an_order_refuses_a_deed_on_what_somebody_changed_meanwhile(paths):
+    clerk, page = signed_in("Ben"), f"/{paths['orders']}"
+    seen = re.search(r'name="edition" value="([^"]+)"', clerk.get(page).content.decode())[1]
+    orders.hand_over(page.split("/")[2], lines=[orders.Take("BAG", 1)], actor=actor("Ada"))
+    fields = {"edition": seen, "why": "torn", "item": "BAG", "lot": "BAG-0", "quantity": "1"}
+    refused = deed(clerk, f"{page}return/", fields, htmx=True)
+    assert refused.status_code == 412
+    assert "was changed meanwhile" in refused.content.decode()
+    now = re.search(r'name="edition" value="([^"]+)"', refused.content.decode())[1]
+    assert deed(clerk, f"{page}return/", fields | {"edition": now}, htmx=True).status_code == 200
 
 
 @pytest.mark.parametrize("name", ORDER_DEEDS)
