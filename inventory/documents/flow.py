@@ -16,6 +16,7 @@ BLOCK_HEIGHT = 35.0
 GUTTER = 14.0
 BODY = Style(8.5)
 SMALL = Style(7, ink=SOFT)
+UNBROKEN = 3  # lines of a paragraph that are not parted by the end of a column
 TITLE_MORE = 1.5  # points that the name of a section is larger than text
 
 Drawn = Callable[[Pen], None]
@@ -94,6 +95,11 @@ class Flow:
     def share_of_page(self) -> float:
         """How much of the columns of the last page has something in it."""
         return (self.column + (self.top - self.y) / (self.top - self.floor)) / self.columns
+
+    @property
+    def left_over(self) -> float:
+        """Points of height that the columns of the last page have left, one after another."""
+        return (1.0 - self.share_of_page) * self.columns * (self.top - self.floor)
 
     def draw(self, what: Drawn) -> None:
         """Something on the current page, wherever it goes."""
@@ -189,7 +195,8 @@ class Flow:
         lines = glyphs.wrapped(
             text, within=self.width - indent, size=style.size, font=style.font, first_indent=first
         )
-        self.need(len(lines) * style.leading if self.waiting else style.leading)
+        together = len(lines) if self.waiting or len(lines) <= UNBROKEN else 2
+        self.need(together * style.leading)
         if lead:
             self.text(self.left, self.y - style.size, lead, bold)
         for number, line in enumerate(lines):

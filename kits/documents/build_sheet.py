@@ -1,5 +1,6 @@
 """The build sheet: what a customer builds and keeps the enclosure by, to scale."""
 
+from dataclasses import replace
 from itertools import groupby, islice
 
 from inventory.documents import glyphs, table
@@ -18,7 +19,8 @@ from kits.drawings.scene import Scene
 MOST_PAGES = 4
 LARGER_PT = (9.5, 9.0)  # type where the pages have room for more than the usual one
 LEAST_PT = 8.0  # type where they have no room for the usual one
-FINER = 6  # scales of the drawings that are tried where the pages would be too many
+FINER = 5  # scales of the drawings that are tried where the pages would be too many
+MAP_MORE = 80.0  # points of a column that a larger map takes more; it is not drawn to be thrown away
 LEAST_LAST, SLIGHTLY = 0.2, 2  # of a last page with less than this share so many finer scales may do away
 ABOVE_COLUMNS = 5.0
 BOX = "\u2610"  # an empty box to tick
@@ -40,7 +42,7 @@ def build_sheet(sheet: BuildSheet, scene: Scene, *, paper: str = "letter") -> by
     """The sheet as a PDF; the same input gives the same bytes. Raises BadInput on the paper."""
     size = sheet_size(paper)
     flow, views = _with_largest_drawings(size, sheet, scene)
-    flow = _with_largest_type(flow, sheet, views)
+    flow = _filled(flow, sheet, views)
     return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, views.told))
 
 
@@ -55,13 +57,24 @@ def _with_largest_drawings(size: tuple[float, float], sheet: BuildSheet, scene: 
     return min(tried, key=lambda one: len(one[0].pages))
 
 
-def _with_largest_type(flow: Flow, sheet: BuildSheet, views: Views) -> Flow:
-    """The sheet in the largest type that takes no more pages; in the least one where these are too many."""
-    for type_pt in LARGER_PT if len(flow.pages) <= MOST_PAGES else (LEAST_PT,):
-        other = _laid_out(flow.size, sheet, views, type_pt=type_pt)
-        if len(other.pages) <= min(len(flow.pages), MOST_PAGES):
+def _filled(flow: Flow, sheet: BuildSheet, views: Views) -> Flow:
+    """The sheet with the largest maps and type that take no more pages; in the least type if too many."""
+    if len(flow.pages) > MOST_PAGES:
+        other = _laid_out(flow.size, sheet, views, type_pt=LEAST_PT)
+        return other if len(other.pages) <= MOST_PAGES else flow
+    maps = sum(one.larger is not None for one in sheet.pictures)
+    larger = _with_larger_maps(sheet) if 0 < maps * MAP_MORE <= flow.left_over else None
+    ways = [(larger, type_pt) for type_pt in (*LARGER_PT, BODY.size)] if larger else []
+    for told, type_pt in (*ways, *((sheet, type_pt) for type_pt in LARGER_PT)):
+        other = _laid_out(flow.size, told, views, type_pt=type_pt)
+        if len(other.pages) <= len(flow.pages):
             return other
     return flow
+
+
+def _with_larger_maps(sheet: BuildSheet) -> BuildSheet:
+    drawn = [replace(one, drawing=one.larger()) if one.larger else one for one in sheet.pictures]
+    return replace(sheet, pictures=tuple(drawn))
 
 
 def _laid_out(

@@ -1,5 +1,6 @@
 """What stands on a build sheet: plain data, ready to be drawn."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from reportlab.graphics.shapes import Drawing
@@ -97,6 +98,7 @@ class Picture:
     title: str
     drawing: Drawing
     sentences: tuple[str, ...] = ()
+    larger: Callable[[], Drawing] | None = None  # for a sheet whose pages have room for it
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from kits.documents import amounts
 from kits.documents.content import Picture
@@ -21,6 +22,7 @@ from kits.physics.light import daily_light_integral
 from kits.terms.build import Build
 
 INDICES = (0.1, 0.25, 0.5, 1.0, 2.0, 3.0, 4.5, 7.0)
+LARGER_PT = 240.0  # height of a map where a sheet has room
 STEP_K, STEPS = 5.0, 8
 # Ends of the plant table's classes [umol/m2/s]; common practice by class.
 CLASSES = (("low", 20.0, 60.0), ("medium", 40.0, 100.0), ("bright", 80.0, 200.0), ("high", 150.0, 400.0))
@@ -75,11 +77,7 @@ def _uv(sight: Sight) -> Picture | None:
         f"Wanted on the back {asked.least:g} to {asked.average[1]:g}, at most {asked.most:g} "
         "within reach. Shade of leaves and wood is not drawn."
     )
-    return Picture(
-        "Where the UV reaches",
-        field_map(sight.scene, field, width=sight.width_pt, height=sight.height_pt),
-        (said,),
-    )
+    return _mapped("Where the UV reaches", sight, field, said)
 
 
 def _warmth(sight: Sight) -> Picture | None:
@@ -94,11 +92,13 @@ def _warmth(sight: Sight) -> Picture | None:
     )  # fmt: skip
     wanted = amounts.temperature(place.low_c, place.high_c, sight.build.units)
     said = f"A dry, thin surface with the lamp set for the perch; wanted there {wanted}."
-    return Picture(
-        "Where the basking lamp warms",
-        field_map(sight.scene, field, width=sight.width_pt, height=sight.height_pt),
-        (said,),
-    )
+    return _mapped("Where the basking lamp warms", sight, field, said)
+
+
+def _mapped(title: str, sight: Sight, field: Field, said: str) -> Picture:
+    """A map with what it says, and how it is drawn where there is more room."""
+    draw = partial(field_map, sight.scene, field, width=sight.width_pt)
+    return Picture(title, draw(height=sight.height_pt), (said,), partial(draw, height=LARGER_PT))
 
 
 def _back(build: Build) -> Mark:

@@ -81,3 +81,47 @@ def test_all_that_was_wanted_stands_in_the_strip():
     wanted = (*sheet.wanted[:4], Fact("customer has", "thermometer, hygrometer, timer, water dish"))
     words = first_page(build_sheet(replace(sheet, wanted=wanted), scene)).split()
     assert {"has", "thermometer,", "dish", "mm),", "mesh", "planting"} <= set(words[:80])
+
+
+def blank(width, height):
+    return Drawing(width, height, Rect(0, 0, width, height))
+
+
+def drawn_heights(pdf):
+    with opened(pdf) as document:
+        rects = [rect for page in document.pages for rect in page.rects]
+    return {round(rect["height"]) for rect in rects if round(rect["width"]) == 243}
+
+
+def with_map(sheet, larger):
+    """The sheet with one map, 101 points high or as high as this."""
+    return replace(sheet, pictures=(Picture("Map", blank(243, 101), (), lambda: blank(243, larger)),))
+
+
+@PAPERS
+def test_a_map_is_drawn_larger_where_the_pages_have_room(paper):
+    sheet, scene = sheet_of(DESERT)
+    assert drawn_heights(build_sheet(with_map(sheet, 203), scene, paper=paper)) == {203}
+
+
+@PAPERS
+@pytest.mark.parametrize("count", [2, 10, 18])
+def test_a_larger_map_never_takes_another_page(count, paper):
+    sheet, scene = noted(count)
+    small = build_sheet(replace(sheet, pictures=(Picture("Map", blank(243, 101)),)), scene, paper=paper)
+    pdfs = [build_sheet(with_map(sheet, larger), scene, paper=paper) for larger in (203, 303, 403, 503, 603)]
+    assert {page_count(pdf) for pdf in pdfs} == {page_count(small)}
+
+
+def test_a_short_paragraph_is_not_parted_by_the_end_of_a_column():
+    with opened(build_sheet(*noted(24))) as document:
+        pages = document.pages
+        columns = [
+            page.crop(
+                (side * page.width / 2, 18, (side + 1) * page.width / 2, page.height - 53)
+            ).extract_text()
+            for page in pages[1:]
+            for side in (0, 1)
+        ]
+    notes = [f"Measured{n} {SENTENCE * 2}" for n in range(24)]
+    assert all(any(note in " ".join(column.split()) for column in columns) for note in notes)
