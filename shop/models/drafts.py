@@ -21,6 +21,7 @@ class Draft(models.Model):
         Customer, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
     note = models.TextField(blank=True, default="", max_length=2000)
+    base_note = models.TextField(blank=True, default="", max_length=2000)  # the quote's when they last agreed
     serial = models.BigIntegerField(default=0)
     created_at = models.DateTimeField(auto_now_add=True)
     updated_at = models.DateTimeField(auto_now=True)
@@ -45,6 +46,11 @@ class Draft(models.Model):
         """Whether it names another customer than its quote did when they last agreed."""
         is_new = self.known_id is None and bool(self.customer.strip())
         return is_new or self.known_id != self.base_customer_id
+
+    @property
+    def says_another(self) -> bool:
+        """Whether its note is another than its quote had when they last agreed."""
+        return self.note != self.base_note
 
 
 class DraftStep(models.Model):

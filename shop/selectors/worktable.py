@@ -42,8 +42,9 @@ class Standing:
     @property
     def words_kept(self) -> bool:
         """Whether the quote says the draft's customer and note already."""
-        told = self.quote["note"] if self.quote else None
-        return told == self.draft.note and not self.draft.names_another
+        if self.quote is None or self.draft.names_another:
+            return False
+        return self.draft.note == self.quote["note"] or not self.draft.says_another
 
     @property
     def is_stale(self) -> bool:

@@ -17,7 +17,7 @@ from shop.services import customers, quotes
 
 KEPT_PER_PERSON = 40
 STEPS_KEPT = 200
-_WHO = ("customer", "known", "base_customer")
+_AGREED = ("customer", "known", "base_customer", "note", "base_note")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +55,9 @@ def take_up(person: StaffMember, number: str, *, actor: Actor) -> Draft:
     if found is not None:
         return found
     draft = begin(person, spec=quote_selector.current_version(quote).spec, actor=actor)
-    draft.quote, draft.base_version, draft.note = quote, quote.version, quote.note
-    _agree(draft, quote.customer)
-    draft.save(update_fields=["quote", "base_version", "note", *_WHO])
+    draft.quote, draft.base_version = quote, quote.version
+    _agree(draft, quote)
+    draft.save(update_fields=["quote", "base_version", *_AGREED])
     return draft
 
 
@@ -126,8 +126,8 @@ def save(draft: Draft, *, actor: Actor, renew: bool = False) -> Quote:
     else:
         quote = _revised(draft, draft.quote, spec, renew=renew, actor=actor)
     draft.quote, draft.base_version = quote, quote.version
-    _agree(draft, quote.customer)
-    draft.save(update_fields=["quote", "base_version", "updated_at", *_WHO])
+    _agree(draft, quote)
+    draft.save(update_fields=["quote", "base_version", "updated_at", *_AGREED])
     return quote
 
 
@@ -150,10 +150,10 @@ def take_theirs(draft: Draft, version: int, *, actor: Actor) -> Draft:
     """The draft counts by the version that somebody else wrote; one step, so that it can be undone."""
     draft, quote = _of_version(draft, version)
     theirs = quote_selector.current_version(quote)
-    draft.base_version, draft.note = version, quote.note
-    _agree(draft, quote.customer)
+    draft.base_version = version
+    _agree(draft, quote)
     _step(draft, Change(theirs.spec))
-    draft.save(update_fields=["at", "base_version", "note", "updated_at", *_WHO])
+    draft.save(update_fields=["at", "base_version", "updated_at", *_AGREED])
     return draft
 
 
@@ -184,13 +184,13 @@ def _revised(draft: Draft, quote: Quote, spec: dict[str, Any], *, renew: bool, a
         quote = quotes.name_customer(
             quote.number, customer=customer, expected_version=draft.base_version, actor=actor
         )
-    spec_changed, note_changed = current.spec != spec or renew, quote.note != draft.note
-    if not spec_changed and not note_changed:
+    spec_changed, note = current.spec != spec or renew, _note(draft, quote)
+    if not spec_changed and note == quote.note:
         return quote
     return quotes.revise(
         quote.number,
         spec=spec if spec_changed else None,
-        note=draft.note,
+        note=note,
         expected_version=draft.base_version,
         actor=actor,
     )
@@ -203,12 +203,23 @@ def _customer(draft: Draft, *, actor: Actor) -> Customer | None:
     return customers.add(customers.Contact(draft.customer), actor=actor)
 
 
-def _agree(draft: Draft, customer: Customer | None) -> None:
-    """Draft and quote name the same customer; steps that named somebody new name who they became."""
+def _note(draft: Draft, quote: Quote) -> str:
+    """The draft's note where it was changed; what somebody else wrote meanwhile stands below it."""
+    if not draft.says_another or draft.note == quote.note:
+        return quote.note
+    if quote.note == draft.base_note:
+        return draft.note
+    return f"{draft.note}\n{quote.note}".strip()
+
+
+def _agree(draft: Draft, quote: Quote) -> None:
+    """Draft and quote say the same; steps that named somebody new name who they became."""
+    customer = quote.customer
     if customer is not None:
         draft.steps.filter(known=None, customer=draft.customer).exclude(customer="").update(known=customer)
     draft.known = draft.base_customer = customer
     draft.customer = "" if customer is None else customer.name
+    draft.note = draft.base_note = quote.note
     draft.steps.filter(position=draft.at).update(customer=draft.customer, known=customer)
 
 

@@ -117,7 +117,8 @@ def _done(request: HttpRequest, draft: Draft) -> HttpResponse:
         at = tables.standing(fresh, drafts.spec_of(fresh))
         return _answer(request, at, refusal=refusal.sentence, status=status_of(refusal))
     at = tables.standing(changed, drafts.spec_of(changed))
-    return _answer(request, at, strip=deed in deeds.SHOWN_IN_STRIP)
+    noted = changed.note != request.POST.get("note", changed.note)  # with what somebody else wrote meanwhile
+    return _answer(request, at, strip=deed in deeds.SHOWN_IN_STRIP, who=noted)
 
 
 def _turned(request: HttpRequest, deed: str, ask: deeds.Asked) -> HttpResponse:
@@ -134,6 +135,7 @@ def _answer(
     at: Standing,
     *,
     strip: bool = False,
+    who: bool = False,
     faults: Sequence[FieldError] = (),
     refusal: str = "",
     status: int = 200,
@@ -146,9 +148,9 @@ def _answer(
     if request.htmx:  # type: ignore[attr-defined]
         has = frozenset(request.POST.get("has", "").split())
         context = sheets.sheet(at, view=view, faults=faults, refusal=refusal, drawn=False, has=has)
-        context |= {"oob": True}
+        context |= {"oob": True, "with_strip": strip, "with_who": strip or who}
         context |= sheets.strip(at) if strip else {}
-        answer = render(request, "shop/worktable_answer.html", context | {"with_strip": strip}, status=status)
+        answer = render(request, "shop/worktable_answer.html", context, status=status)
         answer["X-Drawing"] = context[
             "shows"
         ]  # so that it is asked for before the figures are in their places

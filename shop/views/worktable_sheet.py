@@ -320,11 +320,13 @@ def _substitute(nth: int, substitute: Mapping[str, Any], names: Mapping[str, str
 
 
 def _who(at: Standing) -> dict[str, Any]:
-    """The customer whom the draft names, or the quote where this draft named no other."""
-    if at.quote is None or at.draft.names_another:
-        return {"name": at.draft.customer, "known": at.draft.known_id}
-    named = at.quote["customer"]
-    return {"name": named["name"], "known": named["id"]} if named else {"name": "", "known": None}
+    """Customer and note: the draft's where it names or says another, else the quote's."""
+    draft, quote = at.draft, at.quote
+    note = draft.note if quote is None or draft.says_another else quote["note"]
+    if quote is None or draft.names_another:
+        return {"name": draft.customer, "known": draft.known_id, "note": note}
+    named = quote["customer"] or {"name": "", "id": None}
+    return {"name": named["name"], "known": named["id"], "note": note}
 
 
 def _block(at: Standing) -> dict[str, Any]:

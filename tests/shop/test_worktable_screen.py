@@ -221,6 +221,40 @@ def test_the_second_clerk_takes_theirs_or_keeps_mine(clerk, choice, bags):
     assert held("BAG") == bags
 
 
+def noted(clerk, *, mine, theirs):
+    """A quote noted "for May": somebody writes another note while the clerk saves with one of their own."""
+    draft = laid(BAG=1)
+    work(clerk, draft, "save", note="for May")
+    quote = Quote.objects.get()
+    quotes.revise(quote.number, note=theirs, expected_version=1, actor=actor("Ada"))
+    answer = work(clerk, draft, "save", note=mine, day="23")
+    quote.refresh_from_db()
+    return quote, said(answer)
+
+
+@pytest.mark.parametrize(
+    ("mine", "theirs", "left"),
+    [
+        ("for May", "call first", "call first"),
+        ("ring twice", "for May", "ring twice"),
+        ("ring twice", "call first", "ring twice\ncall first"),
+        ("call first", "call first", "call first"),
+    ],
+)
+def test_no_note_overwrites_another_that_was_written_meanwhile(clerk, mine, theirs, left):
+    quote, answer = noted(clerk, mine=mine, theirs=theirs)
+    assert (quote.version, quote.note) == (2, left)
+    assert "changed" not in answer.split('id="version"')[1].split("</dd>")[0]
+    assert (f">{left}</textarea>" in answer) is (left != mine)
+
+
+def test_a_note_that_somebody_else_wrote_is_shown_where_the_clerk_wrote_none(clerk):
+    draft = laid(BAG=1)
+    work(clerk, draft, "save")
+    quotes.revise(Quote.objects.get().number, note="call first", expected_version=1, actor=actor("Ada"))
+    assert ">call first</textarea>" in said(clerk.get(f"/worktable/{draft.pk}/"))
+
+
 def test_a_choice_made_on_an_older_version_than_is_there_is_refused(clerk):
     quote = quotes.open(spec(BAG=1), actor=actor("Ada"))
     mine = taken_up(quote.number, "Ben")
