@@ -54,7 +54,7 @@ class Sight:
 
 def pictured(key: str, sight: Sight) -> Picture | None:
     """One picture by its key; None where the kit has nothing of the kind."""
-    return PICTURES[key](sight)
+    return (PICTURES | ON_SCREEN)[key](sight)
 
 
 def all_pictured(sight: Sight) -> tuple[Picture, ...]:
@@ -156,7 +156,7 @@ def _day(sight: Sight) -> Picture | None:
     return Picture("A day in the enclosure", drawing, said)
 
 
-def fortnight(sight: Sight) -> Picture:
+def _fortnight(sight: Sight) -> Picture:
     """Many days like the one that is drawn: what becomes of the water in soil and drainage."""
     day, units = whole_day(sight.build, sight.equipment, days=FORTNIGHT), sight.build.units
     drawing = day_curve(_day_picture(day, units), width=sight.width_pt, height=sight.height_pt)
@@ -221,9 +221,11 @@ def _outside(figure: str, checks: Sequence[BandCheck], units: str, *, too_high: 
     return f"{what} {way} its band for {when}, {end} to {farthest}: {advice}."
 
 
-PICTURES: Mapping[str, Callable[[Sight], Picture | None]] = {
+PICTURES: dict[str, Callable[[Sight], Picture | None]] = {
     "uv": _uv,
     "warmth": _warmth,
     "light": _light,
     "day": _day,
 }
+# What a sheet has no room for, and what nobody builds by.
+ON_SCREEN: dict[str, Callable[[Sight], Picture | None]] = {"fortnight": _fortnight}

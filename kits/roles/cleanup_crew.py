@@ -74,4 +74,4 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:
     """Crews starve and drown."""
-    return (Reminder("Look for springtails and isopods under the bark", 30, CODE),)
+    return (Reminder("Look for the clean-up crew under litter and wood", 30, CODE),)

@@ -13,7 +13,7 @@ from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
 
 from inventory.errors import FieldError
-from kits.documents.pictures import ESTIMATE, PICTURES, Sight, fortnight, pictured
+from kits.documents.pictures import ESTIMATE, ON_SCREEN, PICTURES, Sight, pictured
 from kits.drawings import scene as scenes
 from kits.drawings.floor import floor
 from kits.drawings.scene import Scene
@@ -42,6 +42,7 @@ VIEWS = {
     "warmth": gettext_lazy("Warmth"),
     "light": gettext_lazy("Plant light"),
     "day": gettext_lazy("Day"),
+    "fortnight": gettext_lazy("14 days"),
 }
 SIDE_WORDS = {
     "width": gettext_lazy("width mm"),
@@ -184,7 +185,7 @@ def _drawings(at: Standing, scene: Scene | None, view: str) -> tuple[list[SafeSt
     """The drawings of a view, and the sentences below them."""
     if scene is None or at.plan is None:
         return [], ()
-    if view in PICTURES:
+    if view in PICTURES | ON_SCREEN:
         return _picture(at.plan, builds.build_of(at.spec), scene, view)
     if view != "above":
         width, height = SECTION_PT
@@ -207,12 +208,8 @@ def _picture(
     found = pictured(view, sight)
     if found is None:
         return [], (str(WITHOUT_PICTURE[view]),)
-    many = [fortnight(sight)] if view == "day" else []
-    drawn = [
-        _safe(svg(one.drawing, name=f"drawing-{name}", title=one.title))
-        for name, one in zip((view, "fortnight"), (found, *many), strict=False)
-    ]
-    return drawn, (*found.sentences, *(said for one in many for said in one.sentences), ESTIMATE)
+    drawn = svg(found.drawing, name=f"drawing-{view}", title=found.title)
+    return [_safe(drawn)], (*found.sentences, ESTIMATE)
 
 
 def _safe(text: str) -> SafeString:

@@ -286,7 +286,7 @@ def test_above_and_back_keep_what_was_typed(worked_out):
     page.locator("#line-1").focus()
     keys.press("x")
     expect(page.locator("#drawing-floor")).to_be_visible()
-    for picture in ("uv", "warmth", "light", "day", "section"):
+    for picture in ("uv", "warmth", "light", "day", "fortnight", "section"):
         keys.press("x")
         expect(page.locator(f"#tab-{picture}")).to_have_attribute("aria-selected", "true")
         expect(page.locator(f"#drawing[data-view={picture}]")).to_be_attached()

@@ -403,11 +403,12 @@ def test_the_drawing_that_follows_shows_what_the_figures_want(clerk):
     assert wanted(work(clerk, draft, customer="Mira Holt")) == after  # nobody draws a name
 
 
-def test_who_looks_at_the_day_sees_a_fortnight_below_it(clerk):
+def test_a_fortnight_has_a_view_of_its_own(clerk):
     draft = laid(BAG=1)
-    drawn = clerk.get(f"/worktable/{draft.pk}/?view=day", headers=HTMX).content.decode()
-    assert drawn.index('id="drawing-day"') < drawn.index('id="drawing-fortnight"')
+    drawn = clerk.get(f"/worktable/{draft.pk}/?view=fortnight", headers=HTMX).content.decode()
+    assert 'id="drawing-fortnight"' in drawn
     assert "In 14 days the water in the soil goes from" in drawn
+    assert "In 14 days" not in clerk.get(f"/worktable/{draft.pk}/?view=day", headers=HTMX).content.decode()
 
 
 def wanted(answer):
