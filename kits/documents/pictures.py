@@ -1,6 +1,6 @@
 """The pictures of light, heat and the day of a kit, each with what it says in words."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
