@@ -134,9 +134,9 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     if figures is None:
         return ()
     text_ = (
-        "A hot lamp burns skin and sets fire: guard it, keep the maker's distance to animals and to all in the "
-        "box, and 0.9 m outside it to whatever burns. Begin with it dimmed, measure the surface below it, and "
-        "work up before an animal moves in: its power is an estimate."
+        "A hot lamp burns skin and sets fire: guard it, keep the maker's distance to animals and to all in "
+        "the box, and 0.9 m outside it to whatever burns. Begin with it dimmed, measure the surface below "
+        "it, and work up before an animal moves in: its power is an estimate."
     )
     found = [Caution("warning", CODE, text_), *_burns(build, figures), *_softens(build)]
     if amphibians(build):
