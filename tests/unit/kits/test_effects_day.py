@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kits.documents.pictures import REPEATS, Sight, fortnight, pictured
+from kits.documents.pictures import REPEATS, Sight, pictured
 from kits.effects.whole_day import whole_day
 from kits.physics.day import simulate
 from tests.day_boxes import CASES
@@ -59,7 +59,7 @@ def test_a_day_tells_whether_it_repeats_itself_and_the_picture_says_so():
 
 
 def test_a_fortnight_tells_what_becomes_of_the_water():
-    picture = fortnight(Sight(build_of(CRESTED), crested()[1], HAND))
+    picture = pictured("fortnight", Sight(build_of(CRESTED), crested()[1], HAND))
     days = whole_day(build_of(CRESTED), HAND, days=14)
     assert (len(days.curve.minutes), days.curve.minutes[-1]) == (14 * 48 + 1, 14 * 1440)
     water = days.curve.soil_water_l
