@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from kits.effects.airing import air_changes_h, warm_air_c
 from kits.effects.places import CLOSED_TOPS, light_share
-from kits.effects.warmth import basking_place, beam, dimmed_share, enters_w, loss_w_k
+from kits.effects.warmth import basking_place, beam, enters_w, loss_w_k, set_share
 from kits.terms.build import Build
 from kits.terms.needs import Figures
 from kits.terms.reading import positive, text
@@ -21,7 +21,7 @@ def lamps_bring_w(build: Build, equipment: Equipment) -> float:
     place = basking_place(build)
     for figures in equipment.get("basking_lamp", ()):
         full = beam(place, figures) if place else None
-        share = min(1.0, dimmed_share(place, full, place.middle_c)) if place and full else 1.0
+        share = set_share(place, full) if place and full else 1.0
         found += enters_w(build, figures) * share
     return found
 

@@ -59,7 +59,7 @@ def warmth_map(build: Build, equipment: Equipment) -> Section | None:
     full = warmth.beam(place, lamp) if lamp is not None and place is not None else None
     if lamp is None or place is None or full is None:
         return None
-    share = min(1.0, warmth.dimmed_share(place, full, place.middle_c))
+    share = warmth.set_share(place, full)
     bright = full.irradiance_w_m2 * share * (1000 * place.spot.distance_m) ** 2  # W/m2 times mm2, on the axis
     half_deg = (warmth.beam_inputs(lamp, 1.0, 1.0)["beam_deg"]) / 2
     sharpness = log(HALF_POWER) / log(cos(radians(half_deg)))

@@ -110,6 +110,11 @@ def dimmed_share(place: Place, full: Beam, surface_c: float) -> float:
     return wanted / full.irradiance_w_m2 if full.irradiance_w_m2 > 0 else float("inf")
 
 
+def set_share(place: Place, full: Beam) -> float:
+    """Share of full power that the lamp is set to: for the middle of the band, all of it where that is less."""
+    return min(1.0, dimmed_share(place, full, place.middle_c))
+
+
 def beam_inputs(figures: Figures, watts: float, distance_m: float) -> dict[str, float]:
     """The arguments of a lamp's irradiance, its own figures before the usual ones."""
     shares = {key: number(figures, key) or usual for key, usual in SHARES.items()}

@@ -131,7 +131,7 @@ def _hot_lamp(build: Build, figures: Figures) -> Lamp:
     """The basking lamp at the share of its power that it is set to."""
     place = warmth.basking_place(build)
     full = warmth.beam(place, figures) if place else None
-    share = min(1.0, warmth.dimmed_share(place, full, place.middle_c)) if place and full else 1.0
+    share = warmth.set_share(place, full) if place and full else 1.0
     watts = (positive(figures, "watts") or 0.0) * share
     down = min(1.0, warmth.enters_w(build, figures) / max(positive(figures, "watts") or 0.0, 1e-9))
     closed = build.box.top_kind in CLOSED_TOPS

@@ -130,7 +130,7 @@ def _basking(kit: Kit) -> Iterator[Working]:
     if found is None:
         return
     lamp, place, full = found
-    share = min(1.0, warmth.dimmed_share(place, full, place.middle_c))
+    share = warmth.set_share(place, full)
     inputs = {"irradiance_w_m2": full.irradiance_w_m2 * share, "air_c": place.air_c}
     at = f"the lamp at {share:.0%} of its power"
     note = f"{at}; a dry, thin surface, wet soil and stone stay cooler; {ESTIMATE}"
@@ -151,7 +151,7 @@ def running_shares(kit: Kit) -> dict[str, float]:
     shares = {}
     if (found := lit_place(kit)) is not None:
         _, place, full = found
-        shares["basking_lamp"] = min(1.0, warmth.dimmed_share(place, full, place.middle_c))
+        shares["basking_lamp"] = warmth.set_share(place, full)
     watts = sum(watts for role, watts in kit.loads() if role == "night_heat")
     gap, night_c = warmth.night_gap_k(kit.build), kit.build.climate.night_lo_c
     if watts > 0 and night_c is not None and gap > 0:

@@ -26,7 +26,7 @@ def _lamp(kit: Kit) -> Iterator[Caution]:
     _, place, full = found
     if full.surface_c <= place.high_c and full.nearest_w_m2 <= warmth.FULL_SUN_W_M2:
         return
-    set_c = warmth.surface_at(place, full, min(1.0, warmth.dimmed_share(place, full, place.middle_c)))
+    set_c = warmth.surface_at(place, full, warmth.set_share(place, full))
     text = (
         f"If its {control} fails, the basking lamp shines at full power: the surface then reaches "
         f"{full.surface_c:.0f} C instead of {set_c:.0f} C, and the highest reach gets "

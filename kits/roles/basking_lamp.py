@@ -10,6 +10,7 @@ from kits.effects.warmth import (
     dimmed_share,
     enters_w,
     loss_w_k,
+    set_share,
     surface_at,
 )
 from kits.physics.walls import wall
@@ -80,7 +81,7 @@ def _on_the_surface(place: Place, figures: Figures) -> Fit:
     }
     if full.surface_c < place.low_c:
         return Fit(refusal=f"{said}.", figures=shown)
-    share = min(1.0, dimmed_share(place, full, place.middle_c))
+    share = set_share(place, full)
     if share < LEAST_DIMMED:
         least = f"it would have to be dimmed to {share:.0%}"
         return Fit(refusal=f"{said}: {least}, less than lamps are dimmed to.", figures=shown)
@@ -166,7 +167,7 @@ def _burns(build: Build, figures: Figures) -> tuple[Caution, ...]:
     full = beam(place, figures) if place else None
     if place is None or full is None:
         return ()
-    share = min(1.0, dimmed_share(place, full, place.middle_c))
+    share = set_share(place, full)
     nearest = full.nearest_w_m2 * share
     if nearest <= FULL_SUN_W_M2:
         return ()
