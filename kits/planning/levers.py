@@ -10,7 +10,7 @@ from kits.effects.places import highest_perch
 from kits.physics.geometry import layer_l
 from kits.planning.layers import AIR_SHARE
 from kits.planning.spec_fields import MOST_COVERED
-from kits.terms.build import Build, Layer, Perch, Room
+from kits.terms.build import Build, Layer, Perch
 
 PERCH_MM, DEPTH_MM, ROOM_C, HUMIDITY_PCT, COVERED = 5.0, 5.0, 0.5, 1.0, 0.05  # steps
 LEAST_SOIL_MM = 10.0
@@ -41,7 +41,11 @@ def _grid(low: float, high: float, step: float) -> list[float]:
 
 
 def _both(now: float, grid: Way) -> tuple[Way, ...]:
-    return [value for value in reversed(grid) if value < now], [value for value in grid if value > now]
+    return [value for value in reversed(grid) if value < now], _above(now, grid)
+
+
+def _above(now: float, grid: Way) -> Way:
+    return [value for value in grid if value > now]
 
 
 def _perch_ways(build: Build) -> tuple[Way, ...]:
@@ -116,18 +120,18 @@ def _night_ways(build: Build) -> tuple[Way, ...]:
     if target is None:
         return ()
     most = min(target + ROOM_C, room.temperature_c, MOST_ROOM_C)
-    return ([c for c in _grid(room.night_temperature_c, most, ROOM_C) if c > room.night_temperature_c],)
+    return (_above(room.night_temperature_c, _grid(room.night_temperature_c, most, ROOM_C)),)
 
 
 def _day_ways(build: Build) -> tuple[Way, ...]:
     now, most = build.room.temperature_c, build.climate.day_hi_c
     highest = MOST_ROOM_C if most is None else min(most, MOST_ROOM_C)
-    return ([c for c in _grid(now, highest, ROOM_C) if c > now],)
+    return (_above(now, _grid(now, highest, ROOM_C)),)
 
 
 def _humidity_ways(build: Build) -> tuple[Way, ...]:
     now = build.room.relative_humidity_pct
-    return ([pct for pct in _grid(now, MOST_ROOM_PCT, HUMIDITY_PCT) if pct > now],)
+    return (_above(now, _grid(now, MOST_ROOM_PCT, HUMIDITY_PCT)),)
 
 
 def _cover_ways(build: Build) -> tuple[Way, ...]:
@@ -137,12 +141,20 @@ def _cover_ways(build: Build) -> tuple[Way, ...]:
     return _both(round(1 - open_share(build), 4), _grid(COVERED, MOST_COVERED, COVERED))
 
 
-def _with_room(build: Build, room: Room) -> Build:
-    return replace(build, room=room)
-
-
 def _typed(spec: Spec, build: Build, value: float) -> object:
     return _plain(value)
+
+
+def _of_room(name: str, field: str, ways: Callable[[Build], tuple[Way, ...]], words: str) -> Lever:
+    """One figure of the room; `words` say it with the figure at `{}`."""
+
+    def moved(build: Build, value: float) -> Build:
+        return replace(build, room=replace(build.room, **{field: value}))
+
+    def said(build: Build, value: float) -> str:
+        return words.format(f"{value:g}")
+
+    return Lever(name, f"/room/{field}", ways, moved, _typed, said)
 
 
 PERCH = Lever(
@@ -154,29 +166,10 @@ PERCH = Lever(
     lambda build, height_mm: f"the highest perch at {height_mm:g} mm",
 )
 DEPTH = Lever("the depth of the soil", "/depths_mm", _depth_ways, _with_depth, _depths, _deep)
-NIGHT = Lever(
-    "the room's night",
-    "/room/night_temperature_c",
-    _night_ways,
-    lambda build, c: _with_room(build, replace(build.room, night_temperature_c=c)),
-    _typed,
-    lambda build, c: f"the room at {c:g} C at night",
-)
-DAY = Lever(
-    "the room's day",
-    "/room/temperature_c",
-    _day_ways,
-    lambda build, c: _with_room(build, replace(build.room, temperature_c=c)),
-    _typed,
-    lambda build, c: f"the room at {c:g} C by day",
-)
-HUMIDITY = Lever(
-    "the room's humidity",
-    "/room/relative_humidity_pct",
-    _humidity_ways,
-    lambda build, pct: _with_room(build, replace(build.room, relative_humidity_pct=pct)),
-    _typed,
-    lambda build, pct: f"the room at {pct:g} % humidity",
+NIGHT = _of_room("the room's night", "night_temperature_c", _night_ways, "the room at {} C at night")
+DAY = _of_room("the room's day", "temperature_c", _day_ways, "the room at {} C by day")
+HUMIDITY = _of_room(
+    "the room's humidity", "relative_humidity_pct", _humidity_ways, "the room at {} % humidity"
 )
 COVER = Lever(
     "the share of the mesh that is covered",
