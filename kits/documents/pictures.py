@@ -54,7 +54,7 @@ class Sight:
 
 def pictured(key: str, sight: Sight) -> Picture | None:
     """One picture by its key; None where the kit has nothing of the kind."""
-    return (PICTURES | ON_SCREEN)[key](sight)
+    return ON_SCREEN[key](sight)
 
 
 def all_pictured(sight: Sight) -> tuple[Picture, ...]:
@@ -227,5 +227,5 @@ PICTURES: dict[str, Callable[[Sight], Picture | None]] = {
     "light": _light,
     "day": _day,
 }
-# What a sheet has no room for, and what nobody builds by.
-ON_SCREEN: dict[str, Callable[[Sight], Picture | None]] = {"fortnight": _fortnight}
+# A sheet has no room for many days, and nobody builds by them.
+ON_SCREEN = PICTURES | {"fortnight": _fortnight}

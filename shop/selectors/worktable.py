@@ -40,11 +40,16 @@ class Standing:
         return [caution["text"] for caution in cautions if caution["level"] == "stop"]
 
     @property
+    def note(self) -> str:
+        """The draft's note where it says another than its quote did, else the quote's."""
+        if self.quote is None or self.draft.says_another:
+            return self.draft.note
+        return str(self.quote["note"])
+
+    @property
     def words_kept(self) -> bool:
         """Whether the quote says the draft's customer and note already."""
-        if self.quote is None or self.draft.names_another:
-            return False
-        return self.draft.note == self.quote["note"] or not self.draft.says_another
+        return self.quote is not None and not self.draft.names_another and self.note == self.quote["note"]
 
     @property
     def is_stale(self) -> bool:

@@ -1,7 +1,6 @@
 """The sheet as its templates want it: fields, drawings, parts list, cautions and title block."""
 
 import functools
-import hashlib
 import json
 import re
 from collections.abc import Collection, Mapping, Sequence
@@ -13,7 +12,7 @@ from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
 
 from inventory.errors import FieldError
-from kits.documents.pictures import ESTIMATE, ON_SCREEN, PICTURES, Sight, pictured
+from kits.documents.pictures import ESTIMATE, ON_SCREEN, Sight, pictured
 from kits.drawings import scene as scenes
 from kits.drawings.floor import floor
 from kits.drawings.scene import Scene
@@ -24,6 +23,7 @@ from kits.planning.faults import field_name
 from kits.selectors import builds
 from kits.selectors.pictures import equipment_of
 from kits.terms.build import Build
+from shop.calc.editions import digest
 from shop.calc.worktable import EXTRA, leaves_alone, owned_role
 from shop.calc.worktable_differences import WORDS as DIFFERENCE_WORDS
 from shop.calc.worktable_fields import DEPTHS, FIELDS, NUMBERS, SIDES, field_of, texts_of
@@ -109,8 +109,7 @@ def _shows(at: Standing) -> str:
     """Names what the drawings show: another name after every change that any of them may show."""
     plan = at.plan or {"lines": []}
     items = [line["item"] for line in plan["lines"]]
-    told = json.dumps([at.spec, plan.get("scene"), items], sort_keys=True)
-    return hashlib.sha256(told.encode()).hexdigest()[:16]
+    return digest({"spec": at.spec, "scene": plan.get("scene"), "items": items})
 
 
 def whole(at: Standing, **parts: Any) -> dict[str, Any]:
@@ -185,7 +184,7 @@ def _drawings(at: Standing, scene: Scene | None, view: str) -> tuple[list[SafeSt
     """The drawings of a view, and the sentences below them."""
     if scene is None or at.plan is None:
         return [], ()
-    if view in PICTURES | ON_SCREEN:
+    if view in ON_SCREEN:
         return _picture(at.plan, builds.build_of(at.spec), scene, view)
     if view != "above":
         width, height = SECTION_PT
@@ -255,7 +254,7 @@ def _told(piece: str, about: Mapping[str, Any], language: str, has: Collection[s
 @functools.lru_cache(maxsize=8192)
 def _piece(piece: str, about: str, language: str) -> tuple[str, SafeString, SafeString]:
     """Its name, itself and its place; a key changes few of sixty, and each takes its time to be written."""
-    name = hashlib.sha256(f"{piece} {language} {about}".encode()).hexdigest()[:10]
+    name = digest({"piece": piece, "about": about, "language": language})
     context = {**json.loads(about), "name_of_piece": name}
     html = render_to_string(f"shop/worktable_{piece}.html", context).strip()
     tag = html[1 : html.index(" ")]
@@ -317,13 +316,11 @@ def _substitute(nth: int, substitute: Mapping[str, Any], names: Mapping[str, str
 
 
 def _who(at: Standing) -> dict[str, Any]:
-    """Customer and note: the draft's where it names or says another, else the quote's."""
-    draft, quote = at.draft, at.quote
-    note = draft.note if quote is None or draft.says_another else quote["note"]
-    if quote is None or draft.names_another:
-        return {"name": draft.customer, "known": draft.known_id, "note": note}
-    named = quote["customer"] or {"name": "", "id": None}
-    return {"name": named["name"], "known": named["id"], "note": note}
+    """The customer whom the draft names, or the quote where this draft named no other."""
+    if at.quote is None or at.draft.names_another:
+        return {"name": at.draft.customer, "known": at.draft.known_id}
+    named = at.quote["customer"] or {"name": "", "id": None}
+    return {"name": named["name"], "known": named["id"]}
 
 
 def _block(at: Standing) -> dict[str, Any]:

@@ -116,8 +116,6 @@ function settle() {
   place();
   restoreFocus();
   kept = null;
-  if (byId("figures") && byId("figures").dataset.wants !== byId("drawing").dataset.shows)
-    drawAnew();
   tellScale();
 }
 
