@@ -111,7 +111,7 @@ def dimmed_share(place: Place, full: Beam, surface_c: float) -> float:
 
 
 def set_share(place: Place, full: Beam) -> float:
-    """Share of full power that the lamp is set to: for the middle of the band, all of it where that is less."""
+    """Share of full power that the lamp is set to: for the middle of the band, at most all of it."""
     return min(1.0, dimmed_share(place, full, place.middle_c))
 
 
