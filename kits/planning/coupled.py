@@ -1,8 +1,9 @@
 """Roles that depend on each other, chosen together by one exact integer programme."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from weakref import WeakKeyDictionary
 
 from kits.planning.choices import Choice, Key
 from kits.planning.fields import Field, looked_up
@@ -37,7 +38,21 @@ def entries_of(at: int, field: Field, roles: Mapping[str, Role], choices: Iterab
 
 
 def heads(at: int, field: Field, roles: Mapping[str, Role]) -> list[Entry]:
-    """The best choice of every group, without those that another one beats in every respect."""
+    """The best choice of every group, without those that another one beats in every respect.
+
+    Worked out once for a field, whose choices do not change.
+    """
+    kept = _HEADS.setdefault(field, {})
+    name = at, getattr(roles.get(field.need.role), "coupling", None)
+    if name not in kept:
+        kept[name] = _heads(at, field, roles)
+    return kept[name]
+
+
+_HEADS: WeakKeyDictionary[Field, dict[Hashable, list[Entry]]] = WeakKeyDictionary()
+
+
+def _heads(at: int, field: Field, roles: Mapping[str, Role]) -> list[Entry]:
     firsts = [next(suitable.choices()) for suitable in field.suitable if suitable.group.offers]
     entries = entries_of(at, field, roles, sorted(firsts, key=lambda choice: choice.key))
     return _undominated(entries)

@@ -122,10 +122,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
 
 
 def _field(need: Need, shelf: Shelf, roles: Mapping[str, Role], choose: Mapping[str, Sequence[str]]) -> Field:
-    fit = roles[need.role].fit
-    if named := choose.get(need.role):
-        return Field(need, shelf.section(need.role, named), fit, named=True)
-    return measured(need, shelf, fit)
+    return measured(need, shelf, roles[need.role].fit, items=choose.get(need.role, ()))
 
 
 def _ties(
