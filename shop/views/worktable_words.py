@@ -1,6 +1,6 @@
 """The words of the worktable: figures with their units, and the choices of the strip of fields."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 from urllib.parse import urlencode
@@ -47,6 +47,25 @@ FIGURES: Mapping[str, tuple[Any, str, int]] = MappingProxyType(
         "shipping_kg": (gettext_lazy("to carry home"), "kg", 0),
     }
 )
+
+
+# What is poured settles to what is in place: both stand on one line of the sheet.
+SETTLES = {
+    "drainage_to_buy_l": "drainage_l",
+    "substrate_to_buy_l": "substrate_l",
+    "litter_to_buy_l": "litter_l",
+}
+
+
+def on_lines(figures: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """The figures as lines of the sheet, what has settled beside what was poured."""
+    known = {figure["key"]: figure for figure in figures}
+    beside = {into for poured, into in SETTLES.items() if poured in known}
+    return [
+        {**figure, "beside": known.get(SETTLES.get(figure["key"], ""))}
+        for figure in figures
+        if figure["key"] not in beside
+    ]
 
 
 def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:

@@ -10,7 +10,7 @@ from tests.shop.screens import deed, signed_in
 KIT = {"BAG": 1, "LAMP": 1, "HIDE": 1}
 PAGES = {  # name: address, queries of one look at it
     "worktable with a quote": ("/worktable/{draft}/", 14),
-    "quotes list": ("/quotes/", 7),
+    "quotes list": ("/quotes/", 8),
     "quote page": ("/quotes/{quote}/", 11),
     "orders list": ("/orders/", 7),
     "order page": ("/orders/{order}/", 12),
