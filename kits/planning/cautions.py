@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from kits.effects import sunlight
-from kits.effects.day_air import day_air_c
 from kits.effects.places import Spot, basking_spot
 from kits.physics.power import continuous_limit_w
 from kits.physics.weight import kg_m2_from_psf
@@ -15,7 +14,8 @@ from kits.planning.kit import Kit
 from kits.planning.lines import EXTRA
 from kits.planning.masses import installed_kg, load_kg_m2
 from kits.planning.registry import ROLES
-from kits.terms.conditions import amphibians, day_gap_k, lit_loads, mains, wants_basking, wants_uvb, wet
+from kits.planning.warm_days import WARM_ROLES, warm_days
+from kits.terms.conditions import lit_loads, mains, wants_uvb, wet
 from kits.terms.facts import Subject
 from kits.terms.plan import Caution
 from kits.terms.reading import positive
@@ -23,8 +23,6 @@ from kits.terms.suitability import from_memory
 
 FLOOR_PSF = 40.0
 HEATERS = ("basking_lamp", "night_heat")
-WARM_ROLES = ("uvb_lamp", "plant_light", "basking_lamp", "night_heat")
-DAY_TOLERANCE_K = 1.5  # of an estimate
 SOON_DAYS = 7.0
 FAR_TOO_MUCH = 2.0  # times the most of the animals' zone: eyes and skin burn; common sense, no source
 HEAVY_KG = 20.0
@@ -60,7 +58,7 @@ def cautions(kit: Kit) -> tuple[Caution, ...]:
     """All cautions that the kit itself gives rise to."""
     told = (
         *(_ratings, _circuit, _weight, _roles, _sunlight, _uv_limits, _added_lamps),
-        *(_cold_days, _day_air, failing_controls, _standing_water, _animals),
+        *(warm_days, failing_controls, _standing_water, _animals),
         _general,
     )
     return tuple(caution for tell in told for caution in tell(kit))
@@ -135,41 +133,6 @@ def _more_than_on_average(
         f"on average: let leaves or cork shade most places, or set the perch {lower_mm:.0f} mm lower."
     )
     yield Caution("note", "uvb_lamp", text)
-
-
-def _cold_days(kit: Kit) -> Iterator[Caution]:
-    """Amphibians get no hot lamp for a cold room; the gap is told instead."""
-    gap = day_gap_k(kit.build)
-    if gap and amphibians(kit.build) and not wants_basking(kit.build):
-        text = (
-            f"By day the room is {gap:g} K colder than these animals want it. A hot lamp would dry them out: "
-            "warm the room, or the box gently through a thermostat, and ask a vet first."
-        )
-        yield Caution("warning", "day_temperature", text)
-
-
-def _day_air(kit: Kit) -> Iterator[Caution]:
-    """Where lamps and heaters cannot hold the air of the day, or overheat it."""
-    build = kit.build
-    low, high = build.climate.day_lo_c, build.climate.day_hi_c
-    equipment = {role: tuple(kit.pieces(role)) for role in WARM_ROLES}
-    if low is not None and not amphibians(build):
-        reached = day_air_c(build, equipment, heated=True)
-        if reached < low - DAY_TOLERANCE_K:
-            text = (
-                f"By day lamps and heaters bring the air to about {reached:.0f} C, the animals want at least "
-                f"{low:g} C (estimate): warm the room, cover more of the mesh, or take another heater with "
-                "its thermostat."
-            )
-            yield Caution("warning", "day_temperature", text)
-    if high is not None:
-        reached = day_air_c(build, equipment, heated=False)
-        if reached > high + DAY_TOLERANCE_K and build.room.temperature_c <= high:
-            text = (
-                f"By day the lamps may bring the air to about {reached:.0f} C, the animals stand at most "
-                f"{high:g} C (estimate): take weaker or fewer lamps, or air the box more."
-            )
-            yield Caution("warning", "day_temperature", text)
 
 
 def _standing_water(kit: Kit) -> Iterator[Caution]:

@@ -8,6 +8,7 @@ from kits.physics.power import energy_kwh
 from kits.planning.effect_figures import effects, running_shares
 from kits.planning.kit import Kit
 from kits.planning.masses import installed_kg, masses_kg, shipping_kg
+from kits.planning.warm_days import day_air
 from kits.planning.worked import tidy, worked
 from kits.terms.conditions import SETTLE, SETTLE_SOURCE
 from kits.terms.plan import Working
@@ -20,6 +21,7 @@ PUBLISHED = frozenset(
         *("first_watering_l", "siphon_days", "misting_l_day", "uvi_at_basking", "uvi_maximum_reachable"),
         *("uvi_closest_safe_m", "keeper_limit_min"),
         *("dli_floor", "dli_middle", "dli_top", "heat_loss_w_k", "heat_needed_w", "basking_surface_c"),
+        *("day_air_c", "room_most_c"),
         *("power_w", "installed_kg", "shipping_kg", "running_cost_month"),
     )
 )
@@ -39,6 +41,7 @@ def work_out(kit: Kit, *, perches_given: bool) -> tuple[Working, ...]:
         *_masses(kit),
         *_power(kit),
         *effects(kit),
+        *day_air(kit),
     ]
     return tuple(found)
 

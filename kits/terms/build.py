@@ -30,11 +30,17 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """The room at its usual day and its worst night."""
+    """The room at its usual day and its worst night, and on its warmest day where that is known."""
 
     temperature_c: float
     night_temperature_c: float
     relative_humidity_pct: float
+    warmest_day_c: float | None = None  # of the year, where the customer says so
+
+    @property
+    def warmest_c(self) -> float:
+        """The room on the warmest day that is known of."""
+        return self.temperature_c if self.warmest_day_c is None else self.warmest_day_c
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,6 +34,8 @@ FIGURES: Mapping[str, tuple[Any, str, int]] = MappingProxyType(
         "dli_floor": (gettext_lazy("light on the floor a day"), "mol/m²", 1),
         "heat_needed_w": (gettext_lazy("heat in the worst night"), "W", 0),
         "basking_surface_c": (gettext_lazy("basking surface"), "°C", 0),
+        "day_air_c": (gettext_lazy("air, all lamps on"), "°C", 0),
+        "room_most_c": (gettext_lazy("room at most, all lamps on"), "°C", 0),
         "footprint_m2": (gettext_lazy("floor"), "m²", 3),
         "drainage_l": (gettext_lazy("drainage in place"), "L", 1),
         "drainage_to_buy_l": (gettext_lazy("drainage poured"), "L", 1),
