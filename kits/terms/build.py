@@ -110,6 +110,7 @@ class Build:
     displaced_l: float = 0.0  # volume of the chosen hardscape that stands in the substrate
     planted: tuple[Subject, ...] = ()  # the species that were chosen, for the lamp that must light them
     unmet: frozenset[str] = frozenset()  # lamps and heaters that nothing known here can do
+    timed: tuple[tuple[str, float], ...] = ()  # role and watts of each plug of the chosen lamps, 0 unknown
 
     def goes_without(self, role: str) -> bool:
         """Whether nothing fills this role, by wish or for want of an item: nothing is bought to carry it."""
