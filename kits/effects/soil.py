@@ -7,6 +7,7 @@ from kits.terms.build import Build
 from kits.terms.facts import Subject
 from kits.terms.needs import Figures
 from kits.terms.reading import text
+from kits.terms.rounding import rounded
 
 USUAL = "standard-mix"  # the medium that an unknown soil is taken for
 BAGGED_MOISTURE = 0.25  # water in a litre as it comes from the bag; estimate, measure it
@@ -70,7 +71,7 @@ def _by_recipe(mix: Subject, found: MixFigures, code: str) -> Soil:
     fits = not found.excess
     how = "water of the parts added up" if fits else "its parts would hold more water than it has pores"
     water, air = (
-        f"{100 * low:.0f} to {100 * high:.0f} %"
+        f"{rounded(100 * low)} to {rounded(100 * high)} %"
         for low, high in ((found.water_lo, found.water_hi), (found.air_lo, found.air_hi))
     )
     return Soil(

@@ -19,6 +19,7 @@ from kits.terms.conditions import lit_loads, mains, wants_uvb, wet
 from kits.terms.facts import Subject
 from kits.terms.plan import Caution
 from kits.terms.reading import positive
+from kits.terms.rounding import figure, rounded, uv_index
 from kits.terms.suitability import from_memory
 
 FLOOR_PSF = 40.0
@@ -56,12 +57,12 @@ LIVE = (
 
 def cautions(kit: Kit) -> tuple[Caution, ...]:
     """All cautions that the kit itself gives rise to."""
-    told = (
+    tellers = (
         *(_ratings, _circuit, _weight, _roles, _sunlight, _uv_limits, _added_lamps),
         *(warm_days, failing_controls, _standing_water, _animals),
         _general,
     )
-    return tuple(caution for tell in told for caution in tell(kit))
+    return tuple(caution for tell in tellers for caution in tell(kit))
 
 
 def _added_lamps(kit: Kit) -> Iterator[Caution]:
@@ -98,8 +99,9 @@ def _sunlight(kit: Kit) -> Iterator[Caution]:
         yield from _more_than_on_average(spot, read, found.back, asked)
         return
     text = (
-        f"Lamp and fixture of this kit give a UV index of {found.back:.2g} at the back, {found.highest:.2g} "
-        f"at the highest reach (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
+        f"Lamp and fixture of this kit give a UV index of {uv_index(found.back)} at the back, "
+        f"{uv_index(found.highest)} at the highest reach (estimate): wanted are at least {asked.least:g} "
+        f"and at most {asked.most:g}."
     )
     yield Caution("stop" if found.highest > FAR_TOO_MUCH * asked.most else "warning", "uvb_lamp", text)
 
@@ -129,8 +131,9 @@ def _more_than_on_average(
         return
     lower_mm = spot.lies_mm - sunlight.height_of_index_mm(spot, read, average)
     text = (
-        f"The UV index of {back:.2g} at the back (estimate) is above the {average:g} that these animals want "
-        f"on average: let leaves or cork shade most places, or set the perch {lower_mm:.0f} mm lower."
+        f"The UV index of {uv_index(back)} at the back (estimate) is above the {average:g} that these "
+        "animals want on average: let leaves or cork shade most places, or set the perch "
+        f"{rounded(lower_mm)} mm lower."
     )
     yield Caution("note", "uvb_lamp", text)
 
@@ -141,7 +144,8 @@ def _standing_water(kit: Kit) -> Iterator[Caution]:
     if days is not None and days < SOON_DAYS:
         text = (
             "At the misting that this room asks for, the water below the soil reaches the most that may "
-            f"stand there after {days:.1f} days (estimate): siphon it before, or cover more of the mesh."
+            f"stand there after {figure('siphon_days', days)} days (estimate): siphon it before, or cover "
+            "more of the mesh."
         )
         yield Caution("warning", "siphon_days", text)
 
@@ -208,16 +212,16 @@ def _circuit(kit: Kit) -> Iterator[Caution]:
 
 def _weight(kit: Kit) -> Iterator[Caution]:
     mass, load, floor = installed_kg(kit), load_kg_m2(kit), kg_m2_from_psf(FLOOR_PSF)
-    told = f"about {mass:.0f} kg filled, {load:.0f} kg on each square metre of its footprint"
+    weighs = f"about {rounded(mass)} kg filled, {rounded(load)} kg on each square metre of its footprint"
     if load > 2 * floor:
         text = (
-            f"{told}, more than twice the {floor:.0f} kg/m2 that floors are usually built for: "
+            f"{weighs}, more than twice the {rounded(floor)} kg/m2 that floors are usually built for: "
             "ask an engineer."
         )
         yield Caution("warning", "installed_kg", f"The enclosure weighs {text}")
     elif load > floor:
         text = (
-            f"The enclosure weighs {told}. That is above the {floor:.0f} kg/m2 for a whole room "
+            f"The enclosure weighs {weighs}. That is above the {rounded(floor)} kg/m2 for a whole room "
             "(IRC R301.5, 40 psf), "
             "which is normal for one box on its own; several side by side or mid-span: ask an engineer."
         )

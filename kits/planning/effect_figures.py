@@ -12,6 +12,7 @@ from kits.terms.conditions import SETTLE, humid, wants_uvb
 from kits.terms.needs import Figures
 from kits.terms.plan import Working
 from kits.terms.reading import positive
+from kits.terms.rounding import rounded
 
 USUAL_GRAIN_MM = 8.0  # of expanded clay, where the item does not say; estimate
 ESTIMATE = "estimate: measure it in the finished enclosure"
@@ -120,8 +121,8 @@ def _exchanged(build: Build, inside_c: float, room_c: float) -> str:
     if band is None:
         return "air changes are a flat estimate; a measured figure wins"
     return (
-        f"the lid's model is good to a factor of two: {band[0]:.1f} to {band[1]:.1f} air changes an hour; "
-        "a measured figure wins"
+        f"the lid's model is good to a factor of two: {rounded(band[0], 1)} to {rounded(band[1], 1)} air "
+        "changes an hour; a measured figure wins"
     )
 
 
@@ -242,4 +243,5 @@ def _between(build: Build, inputs: Mapping[str, float]) -> str:
     if band is None:
         return _exchanged(build, inputs["inside_c"], inputs["room_c"])
     low, high = (air.misting_l_day(**{**inputs, "air_changes_h": changes}) for changes in band)
-    return f"{low:.2f} to {high:.2f} L by the lid's model, good to a factor of two; a measured exchange wins"
+    litres = f"{rounded(low, 2)} to {rounded(high, 2)} L"
+    return f"{litres} by the lid's model, good to a factor of two; a measured exchange wins"

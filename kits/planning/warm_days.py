@@ -12,6 +12,7 @@ from kits.planning.worked import worked
 from kits.terms.conditions import amphibians, day_gap_k, wants_basking
 from kits.terms.needs import Figures
 from kits.terms.plan import Caution, Working
+from kits.terms.rounding import figure, rounded
 
 WARM_ROLES = ("uvb_lamp", "plant_light", "basking_lamp", "night_heat")
 DAY_TOLERANCE_K = 1.5  # of an estimate, where lamps and heaters are too weak
@@ -51,7 +52,9 @@ def _which(kit: Kit) -> str:
 
 def _by_lamp(brought: dict[str, float]) -> str:
     each = sorted(brought.items(), key=lambda pair: -pair[1])
-    return ", ".join(f"{SPOKEN.get(role, role.replace('_', ' '))} {watts:.1f} W" for role, watts in each)
+    return ", ".join(
+        f"{SPOKEN.get(role, role.replace('_', ' '))} {rounded(watts, 1)} W" for role, watts in each
+    )
 
 
 def warm_days(kit: Kit) -> Iterator[Caution]:
@@ -79,8 +82,8 @@ def _too_cold(kit: Kit) -> Iterator[Caution]:
     reached = day_air_c(build, _equipment(kit), heated=True)
     if reached < low - DAY_TOLERANCE_K:
         text = (
-            f"By day lamps and heaters bring the air to about {reached:.0f} C, the animals want at least "
-            f"{low:g} C (estimate): warm the room, cover more of the mesh, or take another heater with "
+            f"By day lamps and heaters bring the air to about {rounded(reached)} C, the animals want at "
+            f"least {low:g} C (estimate): warm the room, cover more of the mesh, or take another heater with "
             "its thermostat."
         )
         yield Caution("warning", "day_temperature", text)
@@ -96,20 +99,21 @@ def _too_warm(kit: Kit) -> Iterator[Caution]:
     loss = loss_at(build, room.warmest_c, heat_w)
     reached = warming.steady_air_c(room.warmest_c, heat_w, loss)
     highest_c = warming.warmest_room_c(**room_for(build, equipment, most))
+    highest = figure("room_most_c", highest_c)
     if reached > most:
         too_much_w = heat_w - loss * (most - room.warmest_c)
-        cooler = f", or keep the room at most {highest_c:.1f} C meanwhile" if highest_c >= LIVABLE_C else ""
+        cooler = f", or keep the room at most {highest} C meanwhile" if highest_c >= LIVABLE_C else ""
         text = (
-            f"With all lamps on the air reaches about {reached:.1f} C in a room of {room.warmest_c:g} C, the "
-            f"animals stand at most {most:g} C (estimate). The lamps bring {heat_w:.0f} W of heat "
-            f"({_by_lamp(brought)}), {too_much_w:.0f} W too much: take weaker or fewer lamps, "
-            f"{_more_air(kit)}{cooler}."
+            f"With all lamps on the air reaches about {figure('day_air_c', reached)} C in a room of "
+            f"{room.warmest_c:g} C, the animals stand at most {most:g} C (estimate). The lamps bring "
+            f"{rounded(heat_w)} W of heat ({_by_lamp(brought)}), {rounded(too_much_w)} W too much: take "
+            f"weaker or fewer lamps, {_more_air(kit)}{cooler}."
         )
         yield Caution("warning", "day_temperature", text)
     elif room.warmest_day_c is None and highest_c < room.temperature_c + SUMMER_K:
         text = (
             f"With all lamps on the air passes the {most:g} C that the animals stand as soon as the room is "
-            f"above {highest_c:.1f} C (estimate): give the room's warmest day, and on warmer days cool the "
+            f"above {highest} C (estimate): give the room's warmest day, and on warmer days cool the "
             "room or switch lamps off."
         )
         yield Caution("warning", "day_temperature", text)

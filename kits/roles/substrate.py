@@ -8,6 +8,7 @@ from kits.terms.conditions import SETTLE
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, words
+from kits.terms.rounding import rounded
 
 CODE = "substrate"
 ORDER = 40
@@ -24,9 +25,10 @@ def needs(build: Build) -> tuple[Need, ...]:
     if left < LEAST_L:
         return ()
     poured = left * (1 + SETTLE[CODE])
-    displaced = f", less {build.displaced_l:.2f} L of hardscape," if build.displaced_l > 0 else ""
+    displaced = f", less {rounded(build.displaced_l, 2)} L of hardscape," if build.displaced_l > 0 else ""
     because = (
-        f"{settled:.2f} L in place{displaced} and {SETTLE[CODE]:.1%} for settling make {poured:.2f} L.",
+        f"{rounded(settled, 2)} L in place{displaced} and {SETTLE[CODE]:.1%} for settling make "
+        f"{rounded(poured, 2)} L.",
         *_bounds_told(build),
     )
     wanted = {"settled_l": left, "style": build.style.code, "build": build}
@@ -68,7 +70,8 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
     amounts = {"water": 100 * holds.water, "air": 100 * holds.air}
-    said = f"Drained it holds {amounts['water']:.0f} % water and {amounts['air']:.0f} % air{_doubt(holds)}"
+    water, air = (rounded(amount) for amount in amounts.values())
+    said = f"Drained it holds {water} % water and {air} % air{_doubt(holds)}"
     shown: dict[str, object] = {
         "container_capacity_pct": round(amounts["water"], 1),
         "air_space_pct": round(amounts["air"], 1),
@@ -86,7 +89,7 @@ def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
 def _doubt(holds: Soil) -> str:
     if not holds.fits:
         return ", but its parts would hold more water than it has pores"
-    return "" if holds.eased < SEEN else f", of which {100 * holds.spare:.1f} % can be counted on"
+    return "" if holds.eased < SEEN else f", of which {rounded(100 * holds.spare, 1)} % can be counted on"
 
 
 def _outside(build: Build, kind: str, amount: float) -> bool:

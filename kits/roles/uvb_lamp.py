@@ -23,6 +23,7 @@ from kits.terms.conditions import wants_uvb
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, text, wanted_number
+from kits.terms.rounding import rounded, uv_index
 
 CODE = "uvb_lamp"
 BESIDE = "uvb_fixture"  # whose reflector changes what the lamp gives: see fit_beside
@@ -47,7 +48,8 @@ def needs(build: Build) -> tuple[Need, ...]:
     asked, spot = wanted(build), basking_spot(build)
     because = (
         f"The animals live in UV zone {named}: {_bands(asked)}.",
-        f"The lamp hangs {spot.distance_m * 1000:.0f} mm above the back of an animal on the highest perch.",
+        f"The lamp hangs {rounded(spot.distance_m * 1000)} mm above the back of an animal on the highest "
+        "perch.",
     )
     span = max(build.box.width_mm, build.box.depth_mm)
     wanted_here = {
@@ -105,7 +107,7 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
 
 
 def _said(found: Reached, where: str, asked: Wanted) -> str:
-    at = f"{found.back:.1f} at the back, {found.highest:.1f} at the highest reach"
+    at = f"{uv_index(found.back)} at the back, {uv_index(found.highest)} at the highest reach"
     return f"It reaches {at}, in {where}; {_bands(asked)}"
 
 
@@ -201,7 +203,9 @@ def _listed(need: Need, figures: Figures) -> Fit:
         return Fit(refusal=f"It is listed for UV zone {_named(listed)}, the build wants {wants}.")
     nearest_mm = 1000 * _spot(need).nearest_m
     if nearest_mm < UNREAD_MM:
-        said = f"Nothing is recorded of what it gives, and an animal comes within {nearest_mm:.0f} mm of it"
+        said = (
+            f"Nothing is recorded of what it gives, and an animal comes within {rounded(nearest_mm)} mm of it"
+        )
         return Fit(refusal=f"{said}; unread lamps stay {UNREAD_MM:g} mm away.")
     because = (
         f"It is listed for UV zone {_named(listed)}; no reading is recorded, so measure it (estimate).",
@@ -260,7 +264,7 @@ def _at_the_mesh(build: Build, figures: Figures) -> tuple[Caution, ...]:
     if height >= build.box.height_mm:
         return ()
     text_ = (
-        f"Above {math.floor(height / 10) * 10:.0f} mm, straight below the lamp, the UV index passes "
+        f"Above {rounded(math.floor(height / 10) * 10)} mm, straight below the lamp, the UV index passes "
         f"{asked.most:g}: let nothing lead an animal up there, or hang the lamp higher."
     )
     return (Caution("warning", CODE, text_),)

@@ -4,6 +4,8 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from kits.terms.rounding import figure
+
 SHAPES = {"free": "● free", "short": "◐ short", "none": "○ none"}
 LEVELS = {"stop": "■ stop", "warning": "▲ warning", "note": "· note"}
 HEADINGS = ("No", "Status", "Quantity", "Item", "Name", "Each", "Total")
@@ -117,7 +119,7 @@ def _figures(plan: Json) -> list[str]:
     units = {working["figure"]: working["unit"] for working in plan["workings"]}
     size = max(map(len, plan["figures"]))
     lines = [
-        f"{INDENT}{name:<{size}}  {_number(value)} {_unit(units.get(name, ''))}".rstrip()
+        f"{INDENT}{name:<{size}}  {_number(name, value)} {_unit(units.get(name, ''))}".rstrip()
         for name, value in plan["figures"].items()
     ]
     return ["FIGURES (estimates; check with instruments)", *lines]
@@ -149,10 +151,10 @@ def _wrapped(sentences: Iterator[str], width: int, first: str = INDENT) -> list[
     ]
 
 
-def _number(value: Any) -> str:
+def _number(name: str, value: Any) -> str:
     if isinstance(value, list):
-        return " x ".join(_number(entry) for entry in value)
-    return f"{value:.4g}" if isinstance(value, float) else str(value)
+        return " x ".join(_number(name, entry) for entry in value)
+    return figure(name, value) if isinstance(value, float) else str(value)
 
 
 def _unit(unit: str) -> str:
