@@ -19,7 +19,7 @@ from kits.terms.conditions import lit_loads, mains, wants_uvb, wet
 from kits.terms.facts import Subject
 from kits.terms.plan import Caution
 from kits.terms.reading import positive
-from kits.terms.rounding import figure, rounded, uv_index
+from kits.terms.rounding import KEPT, figure, rounded, uv_index
 from kits.terms.suitability import from_memory
 
 FLOOR_PSF = 40.0
@@ -36,11 +36,10 @@ RATED = (
     ("basking_lamp", "dimmer"),
 )
 SALMONELLA = (
-    "Healthy-looking reptiles and amphibians can carry Salmonella: wash hands with soap and "
-    "water after touching the "
-    "animal, its food, water or enclosure; keep all of it out of kitchens; not recommended where "
-    "a child under 5, an "
-    "older adult or someone with weak immunity lives."
+    "Healthy-looking reptiles and amphibians can carry Salmonella: wash hands with soap and water after "
+    "touching the animal, its food, water or enclosure; keep all of it out of kitchens and wash its dishes "
+    "apart from kitchen things; not recommended where a child under 5, an older adult or someone with weak "
+    "immunity lives."
 )
 ESTIMATES = (
     "The figures of this plan are estimates for planning: check them with instruments in the "
@@ -49,9 +48,8 @@ ESTIMATES = (
     "veterinarian come first."
 )
 LIVE = (
-    "Live plants and animals travel only on days without frost or heat on the way, and are "
-    "unpacked on arrival; "
-    "moving some of them between states needs a permit: check locally."
+    "Live plants and animals travel only on days without frost or heat on the way, and are unpacked on "
+    "arrival; moving some of them between states needs a permit: check locally."
 )
 
 
@@ -108,11 +106,9 @@ def _sunlight(kit: Kit) -> Iterator[Caution]:
 
 def _uv_limits(kit: Kit) -> Iterator[Caution]:
     """How near an animal may come to the lit lamp, and how long a person may work below it."""
-    limits = uv_limits(kit)
+    limits, spot = uv_limits(kit), basking_spot(kit.build)
     if "uvi_closest_safe_m" in limits:
-        closest_mm = math.ceil(100 * limits["uvi_closest_safe_m"]) * 10
-        text = f"Nothing may lead an animal nearer to the lit UVB lamp than {closest_mm} mm (estimate)."
-        yield Caution("note", "uvb_lamp", text)
+        yield _too_near(kit, math.ceil(100 * round(limits["uvi_closest_safe_m"], KEPT)) * 10, spot)
     minutes = limits.get("keeper_limit_min", WORKING_DAY_MIN)
     if minutes < WORKING_DAY_MIN:
         text = (
@@ -120,6 +116,21 @@ def _uv_limits(kit: Kit) -> Iterator[Caution]:
             f"in a day (ICNIRP 2004) after about {max(1, math.floor(minutes))} minutes (estimate)."
         )
         yield Caution("note", "uvb_lamp", text)
+
+
+def _too_near(kit: Kit, closest_mm: int, spot: Spot) -> Caution:
+    """The one distance nearer than which is too much, and its height where that lies in the box."""
+    most = sunlight.wanted(kit.build).most
+    nearer = f"Nearer than {closest_mm} mm to the lit UVB lamp the UV index passes {most:g}, the most for"
+    height_mm = math.floor((spot.lamp_mm - closest_mm) / 10) * 10
+    if height_mm >= kit.build.box.height_mm or not kit.build.occupants:
+        text = f"{nearer} these animals (estimate, to the safe side): let nothing lead one so near."
+        return Caution("note", "uvb_lamp", text)
+    text = (
+        f"{nearer} these animals (estimate, to the safe side). Straight below it that is all above "
+        f"{height_mm} mm: let nothing lead an animal up there, or hang the lamp higher."
+    )
+    return Caution("warning", "uvb_lamp", text)
 
 
 def _more_than_on_average(
@@ -211,27 +222,29 @@ def _circuit(kit: Kit) -> Iterator[Caution]:
 
 
 def _weight(kit: Kit) -> Iterator[Caution]:
+    """What the floor carries, and how the box is moved."""
     mass, load, floor = installed_kg(kit), load_kg_m2(kit), kg_m2_from_psf(FLOOR_PSF)
-    weighs = f"about {rounded(mass)} kg filled, {rounded(load)} kg on each square metre of its footprint"
+    each_m2 = f"{figure('floor_load_kg_m2', load)} kg on each square metre that it stands on (its outside)"
+    weighs = f"The enclosure weighs about {figure('installed_kg', mass)} kg filled, {each_m2}"
     if load > 2 * floor:
         text = (
             f"{weighs}, more than twice the {rounded(floor)} kg/m2 that floors are usually built for: "
             "ask an engineer."
         )
-        yield Caution("warning", "installed_kg", f"The enclosure weighs {text}")
-    elif load > floor:
-        text = (
-            f"The enclosure weighs {weighs}. That is above the {rounded(floor)} kg/m2 for a whole room "
-            "(IRC R301.5, 40 psf), "
+        yield Caution("warning", "installed_kg", text)
+    notes = []
+    if floor < load <= 2 * floor:
+        notes.append(
+            f"{weighs}. That is above the {rounded(floor)} kg/m2 for a whole room (IRC R301.5, 40 psf), "
             "which is normal for one box on its own; several side by side or mid-span: ask an engineer."
         )
-        yield Caution("note", "installed_kg", text)
     if kit.build.box.wall_material == "glass" or mass > HEAVY_KG:
-        text = (
-            "Place the enclosure before filling it, lift it with two people, never by its "
-            "frame, with gloves on glass."
+        notes.append(
+            "Place the enclosure before filling it, lift it with two people, never by its frame, with gloves "
+            "on glass."
         )
-        yield Caution("note", "installed_kg", text)
+    if notes:
+        yield Caution("note", "installed_kg", " ".join(notes))
 
 
 def _roles(kit: Kit) -> Iterator[Caution]:
@@ -254,18 +267,22 @@ def _animals(kit: Kit) -> Iterator[Caution]:
 
 
 def _animal(code: str, subject: Subject) -> Iterator[Caution]:
-    legal = subject.text("hazards_legal")
-    if legal:
-        ending = "" if legal.rstrip(". ").endswith("check locally") else "; check locally"
-        text = f"{subject.name}: {legal.replace('(M)', '(from memory)').rstrip('. ')}{ending}."
-        yield Caution("note", code, text)
-    weak = from_memory(subject)
-    if weak:
-        yield Caution(
-            "note",
-            code,
-            f"{subject.name}: {', '.join(weak)} rest on memory; ask a vet before relying on them.",
-        )
+    """What the law and our own knowledge ask of one species, in one note."""
+    said = []
+    if legal := _legal(subject):
+        ending = "" if legal.endswith("check locally") else "; check locally"
+        said.append(f"{legal}{ending}.")
+    if weak := from_memory(subject):
+        listed, verb = ", ".join(weak), "rest" if len(weak) > 1 or weak[0].endswith("s") else "rests"
+        said.append(f"{listed[:1].upper()}{listed[1:]} {verb} on memory; ask a vet before relying on that.")
+    if said:
+        yield Caution("note", code, f"{subject.name}: {' '.join(said)}")
+
+
+def _legal(subject: Subject) -> str:
+    """Hazards and law; hygiene is told once for all animals."""
+    told = subject.text("hazards_legal").replace("(M)", "(from memory)").rstrip(". ").split("; ")
+    return "; ".join(part for part in told if part != "Salmonella hygiene")
 
 
 def _general(kit: Kit) -> Iterator[Caution]:

@@ -36,13 +36,20 @@ def day_air(kit: Kit) -> Iterator[Working]:
     all_on = f"all lamps on{dimmed if 'basking_lamp' in brought else ''}: {_by_lamp(brought)}"
     doubt = "estimate by shares of the watts that stay in the box: measure it"
     inputs = {"room_c": room_c, "heat_w": heat_w, "loss_w_k": loss}
-    yield worked(
-        "day_air_c", warming.steady_air_c, inputs, f"{_which(kit)}; {all_on}; {doubt}", before=before
-    )
+    note = "; ".join(filter(None, (_which(kit), all_on, _wanted(kit), doubt)))
+    yield worked("day_air_c", warming.steady_air_c, inputs, note, before=before)
     if (most := build.climate.day_hi_c) is not None:
         inputs = room_for(build, equipment, most)
         note = f"the animals stand at most {most:g} C by day; all lamps on; {doubt}"
         yield worked("room_most_c", warming.warmest_room_c, inputs, note, before=before)
+
+
+def _wanted(kit: Kit) -> str:
+    """The day air that suits the animals, as far as it is known."""
+    low, most = kit.build.climate.day_lo_c, kit.build.climate.day_hi_c
+    if most is None:
+        return ""
+    return f"wanted at most {most:g} C" if low is None else f"wanted {low:g} to {most:g} C"
 
 
 def _which(kit: Kit) -> str:

@@ -9,7 +9,6 @@ from kits.effects.sunlight import (
     Reached,
     Reading,
     Wanted,
-    height_of_index_mm,
     reached,
     reading,
     reflector_range,
@@ -251,23 +250,7 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
             "index at the animal's back and at its highest reach before it moves in."
         )
         found.append(Caution("warning", CODE, unread))
-    return (*found, *_at_the_mesh(build, figures))
-
-
-def _at_the_mesh(build: Build, figures: Figures) -> tuple[Caution, ...]:
-    """Where a climber could hang straight below the lamp."""
-    read = reading(figures)
-    if read is None or not build.occupants or basking_spot(build).open_fraction <= 0:
-        return ()
-    asked = wanted(build)
-    height = height_of_index_mm(basking_spot(build), read, asked.most)
-    if height >= build.box.height_mm:
-        return ()
-    text_ = (
-        f"Above {rounded(math.floor(height / 10) * 10)} mm, straight below the lamp, the UV index passes "
-        f"{asked.most:g}: let nothing lead an animal up there, or hang the lamp higher."
-    )
-    return (Caution("warning", CODE, text_),)
+    return tuple(found)
 
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:

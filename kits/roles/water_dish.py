@@ -64,7 +64,7 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         Caution(
             "note",
             CODE,
-            "Wash the water dish apart from kitchen things, and let small animals climb out of it.",
+            "Let small animals climb out of the water dish.",
         ),
     )
 
