@@ -29,6 +29,8 @@ def test_the_middle_of_a_band_reads_alike_as_figure_and_in_every_sentence():
         ("uvi_at_basking", 0.3601, "0.36"), ("uvi_at_basking", 2.649, "2.6"),
         ("uvi_closest_safe_m", 0.1111, "0.12"), ("keeper_limit_min", 83.9, "83"),  # to the safe side
         ("something_new", 7.6913, "7.69"), ("something_new", 39.573, "39.6"), ("something_new", 0.0, "0"),
+        ("siphon_days", 1234.4, "1230"), ("running_cost_month", 1234.56, "1234.56"),
+        ("footprint_m2", 1.08, "1.08"),
     ],
 )  # fmt: skip
 def test_estimates_are_told_with_as_many_digits_as_can_be_believed(name, value, text):
