@@ -12,6 +12,10 @@ from kits.terms.rounding import rounded
 USUAL = "standard-mix"  # the medium that an unknown soil is taken for
 BAGGED_MOISTURE = 0.25  # water in a litre as it comes from the bag; estimate, measure it
 LEAST_MM = 5.0
+ROOT_AIR_PCT = (
+    10.0,
+    30.0,
+)  # that nursery guides ask of potting soil; from memory
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +45,24 @@ class Soil:
     def wet_kg_l(self) -> float:
         """Mass of a litre in place that holds all the water it can."""
         return self.dry_kg_l + self.water
+
+
+def band_words(build: Build, kind: str) -> str:
+    """How much water or air the style asks of its drained soil; empty where no bound is known."""
+    low, high = (build.style.number(f"{kind}_{end}_pct") for end in ("lo", "hi"))
+    if low is None and high is None:
+        return ""
+    if high is None:
+        return f"at least {low:g} % {kind}"
+    return f"at most {high:g} % {kind}" if low is None else f"{low:g}-{high:g} % {kind}"
+
+
+def common_air(build: Build) -> str:
+    """What is commonly asked where no bound on air is known for the style; empty where one is."""
+    if band_words(build, "air"):
+        return ""
+    usual = " to ".join(f"{end:g}" for end in ROOT_AIR_PCT)
+    return f"no bound is known for {build.style.code}, nursery guides ask for {usual} % (from memory)"
 
 
 def bed(build: Build) -> Bed | None:

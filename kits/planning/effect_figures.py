@@ -215,8 +215,14 @@ def _soil(kit: Kit) -> Iterator[Working]:
     )
     never_soaked = not humid(kit.build) and kit.build.layer_l("drainage") <= 0
     dry = "if it were soaked and drained, which a dry box never is" if never_soaked else ""
-    note, valid = "; ".join(filter(None, (holds.note, dry, ESTIMATE))), holds.known and holds.fits
-    for figure, share in (("container_capacity_pct", holds.water), ("air_space_pct", holds.air)):
+    valid = holds.known and holds.fits
+    for figure, kind, share in (
+        ("container_capacity_pct", "water", holds.water),
+        ("air_space_pct", "air", holds.air),
+    ):
+        asked = soil.band_words(kit.build, kind).removesuffix(f" {kind}")
+        wanted = f"wanted {asked}" if asked else soil.common_air(kit.build) if kind == "air" else ""
+        note = "; ".join(filter(None, (holds.note, dry, wanted, ESTIMATE)))
         yield Working(figure, formula, where, tidy(100 * share), "%", holds.source, valid=valid, note=note)
     if never_soaked:
         return

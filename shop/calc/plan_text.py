@@ -142,7 +142,11 @@ def _figures(plan: Json, width: int, *, why: bool) -> list[str]:
 def _beside(note: str) -> Iterator[str]:
     """What a reader of the bare figure would miss: the clauses on its doubt and on what is wanted."""
     clauses = (clause.partition(",")[0] if "either way" in clause else clause for clause in note.split("; "))
-    return (clause for clause in clauses if clause.startswith("wanted ") or clause.endswith("either way"))
+    return (
+        clause
+        for clause in clauses
+        if clause.startswith(("wanted ", "no bound ")) or clause.endswith("either way")
+    )
 
 
 def _source(working: Json) -> Iterator[str]:
