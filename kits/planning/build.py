@@ -15,6 +15,7 @@ from kits.terms.company import company_cautions, sale_stops
 from kits.terms.facts import Facts, Subject, in_words
 from kits.terms.needs import Figures
 from kits.terms.plan import Caution
+from kits.terms.rounding import rounded
 
 # What a measured box is taken to be where its owner did not say; common practice, no source.
 USUAL_WALL = "glass"
@@ -218,7 +219,7 @@ def _perch_cautions(build: Build, *, given: bool) -> tuple[Caution, ...]:
         if perch.height_mm < ground:
             text = (
                 f"A perch at {perch.height_mm:g} mm lies below the ground there, which is "
-                f"{ground:.0f} mm high."
+                f"{rounded(ground)} mm high."
             )
             found.append(Caution("warning", "perches_mm", text))
     return tuple(found)

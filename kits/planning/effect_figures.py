@@ -12,6 +12,7 @@ from kits.terms.conditions import SETTLE, humid, wants_uvb
 from kits.terms.needs import Figures
 from kits.terms.plan import Working
 from kits.terms.reading import positive
+from kits.terms.rounding import rounded
 
 USUAL_GRAIN_MM = 8.0  # of expanded clay, where the item does not say; estimate
 ESTIMATE = "estimate: measure it in the finished enclosure"
@@ -34,12 +35,14 @@ def _uv(kit: Kit) -> Iterator[Working]:
     (read, share), spot = lit, basking_spot(kit.build)
     how = "by the class of the lamp" if read.estimated else "one reading"
     off = f"{read.unsure:.0%} either way, {how}; a tube loses 10 to 30 % in a year (from memory)"
-    for figure, distance in (
-        ("uvi_at_basking", spot.distance_m),
-        ("uvi_maximum_reachable", spot.nearest_m),
+    asked = sunlight.wanted(kit.build)
+    average = " to ".join(f"{end:g}" for end in asked.average)
+    for figure, distance, wanted in (
+        ("uvi_at_basking", spot.distance_m, f"wanted {average} on average, at least {asked.least:g} here"),
+        ("uvi_maximum_reachable", spot.nearest_m, f"wanted at most {asked.most:g}"),
     ):
         function, inputs = sunlight.index_inputs(read, distance, share)
-        yield worked(figure, function, inputs, f"{ESTIMATE}; {off}")
+        yield worked(figure, function, inputs, f"{ESTIMATE}; {off}; {wanted}")
     safe = f"the reading taken {read.unsure:.0%} higher, to the safe side; {ESTIMATE}"
     for figure, (limit, given) in _uv_limits(kit, read, share).items():
         yield worked(figure, limit, given, safe)
@@ -120,8 +123,8 @@ def _exchanged(build: Build, inside_c: float, room_c: float) -> str:
     if band is None:
         return "air changes are a flat estimate; a measured figure wins"
     return (
-        f"the lid's model is good to a factor of two: {band[0]:.1f} to {band[1]:.1f} air changes an hour; "
-        "a measured figure wins"
+        f"the lid's model is good to a factor of two: {rounded(band[0], 1)} to {rounded(band[1], 1)} air "
+        "changes an hour; a measured figure wins"
     )
 
 
@@ -133,7 +136,8 @@ def _basking(kit: Kit) -> Iterator[Working]:
     share = warmth.set_share(place, full)
     inputs = {"irradiance_w_m2": full.irradiance_w_m2 * share, "air_c": place.air_c}
     at = f"the lamp at {share:.0%} of its power"
-    note = f"{at}; a dry, thin surface, wet soil and stone stay cooler; {ESTIMATE}"
+    wanted = f"wanted {place.low_c:g} to {place.high_c:g} C"
+    note = f"{at}; a dry, thin surface, wet soil and stone stay cooler; {wanted}; {ESTIMATE}"
     beam = warmth.beam_inputs(lamp, positive(lamp, "watts") or 0.0, place.spot.distance_m)
     before = [(heat.beam_irradiance_w_m2, beam)]
     yield worked("basking_surface_c", heat.basking_surface_c, inputs, note, before=before)
@@ -211,8 +215,14 @@ def _soil(kit: Kit) -> Iterator[Working]:
     )
     never_soaked = not humid(kit.build) and kit.build.layer_l("drainage") <= 0
     dry = "if it were soaked and drained, which a dry box never is" if never_soaked else ""
-    note, valid = "; ".join(filter(None, (holds.note, dry, ESTIMATE))), holds.known and holds.fits
-    for figure, share in (("container_capacity_pct", holds.water), ("air_space_pct", holds.air)):
+    valid = holds.known and holds.fits
+    for figure, kind, share in (
+        ("container_capacity_pct", "water", holds.water),
+        ("air_space_pct", "air", holds.air),
+    ):
+        asked = soil.band_words(kit.build, kind).removesuffix(f" {kind}")
+        wanted = f"wanted {asked}" if asked else soil.common_air(kit.build) if kind == "air" else ""
+        note = "; ".join(filter(None, (holds.note, dry, wanted, ESTIMATE)))
         yield Working(figure, formula, where, tidy(100 * share), "%", holds.source, valid=valid, note=note)
     if never_soaked:
         return
@@ -242,4 +252,5 @@ def _between(build: Build, inputs: Mapping[str, float]) -> str:
     if band is None:
         return _exchanged(build, inputs["inside_c"], inputs["room_c"])
     low, high = (air.misting_l_day(**{**inputs, "air_changes_h": changes}) for changes in band)
-    return f"{low:.2f} to {high:.2f} L by the lid's model, good to a factor of two; a measured exchange wins"
+    litres = f"{rounded(low, 2)} to {rounded(high, 2)} L"
+    return f"{litres} by the lid's model, good to a factor of two; a measured exchange wins"

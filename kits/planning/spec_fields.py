@@ -17,6 +17,7 @@ MOST_COVERED = 0.9  # of a mesh top: the rest is for air and lamps
 MOST_AIR_CHANGES_H = 500  # more than any lid lets through
 USUAL_ROOM = Room(21.0, 18.0, 45.0)
 NIGHT_DROP_C = 3.0
+WARMEST = "warmest_day_c"
 
 
 def read_enclosure(reading: Reading) -> Enclosure | None:
@@ -170,7 +171,7 @@ def read_room(reading: Reading) -> tuple[Room, bool]:
         return USUAL_ROOM, False
     faults = reading.faults
     keys = ("temperature_c", "night_temperature_c", "relative_humidity_pct")
-    given = faults.mapping(reading.given["room"], "/room", keys)
+    given = faults.mapping(reading.given["room"], "/room", (*keys, WARMEST))
     limits = {"relative_humidity_pct": (0, 100)}
     read = {key: faults.number(given[key], f"/room/{key}", *limits.get(key, (-20, 45))) for key in given}
     day, night, humidity = (read.get(key) for key in keys)
@@ -178,8 +179,18 @@ def read_room(reading: Reading) -> tuple[Room, bool]:
         day = USUAL_ROOM.temperature_c
     if night is None:
         night = max(-20.0, day - NIGHT_DROP_C)
-    usual_humidity = USUAL_ROOM.relative_humidity_pct
-    return Room(day, night, usual_humidity if humidity is None else humidity), len(given) == len(keys)
+    if humidity is None:
+        humidity = USUAL_ROOM.relative_humidity_pct
+    return Room(day, night, humidity, _warmest(reading, read, day)), all(key in given for key in keys)
+
+
+def _warmest(reading: Reading, read: Mapping[str, float | None], day_c: float) -> float | None:
+    """The room on its warmest day, which is no colder than its usual day."""
+    warmest = read.get(WARMEST)
+    if warmest is not None and warmest < day_c:
+        told = f"must not be below the room's usual day of {day_c:g} C, not {shown(warmest)}."
+        reading.faults.add(f"/room/{WARMEST}", told)
+    return warmest
 
 
 def read_depths(reading: Reading, enclosure: Enclosure | None) -> dict[str, float]:

@@ -12,6 +12,7 @@ from kits.effects.places import basking_spot
 from kits.effects.sunlight import index_at, reached, reading, wanted
 from kits.planning.registry import ROLES
 from kits.terms.needs import Tie
+from kits.terms.rounding import uv_index
 from tests.full_shelf import CRESTED, DESERT
 from tests.lit_shelf import (
     THINGS,
@@ -100,7 +101,7 @@ def test_a_lamp_listed_for_another_zone_is_refused_with_both():
 
 
 @pytest.mark.parametrize(
-    ("index", "words"), [(0.01, "It reaches 0.0 at the back"), (30, "at the highest reach")]
+    ("index", "words"), [(0.01, "It reaches 0.014 at the back"), (30, "at the highest reach")]
 )
 def test_a_lamp_too_weak_or_too_strong_is_refused_with_its_figures_and_the_bands(index, words):
     refusal = fit("uvb_lamp", read(index), CRESTED).refusal
@@ -163,7 +164,7 @@ def test_a_lamp_asks_for_as_much_of_its_reflector_as_it_needs_in_tenths():
 def test_an_unmet_lamp_says_by_how_much_it_fails():
     shelf = shelf_with(lamp("STRONG", read(20)), fixture("BEAM", rafter(reflector_share=1.0)))
     reason = unmet(plan_of(CRESTED, shelf=shelf), "uvb_lamp")
-    assert "It reaches 28.4 at the back, 49.0 at the highest reach" in reason
+    assert "It reaches 28 at the back, 49 at the highest reach" in reason
     assert "wanted 0-0.7 average, at most 1.4" in reason
 
 
@@ -224,8 +225,7 @@ def test_the_pair_that_the_customer_has_is_cautioned_with_what_it_gives_together
 def test_a_lamp_near_the_perch_is_refused_and_dangerous_heights_are_cautioned():
     near = perched(CRESTED, 560)
     assert not fit("uvb_lamp", read(0.9), near).passes
-    cautions = ROLES["uvb_lamp"].cautions(build_of(CRESTED), read(0.4))
-    assert any("the UV index passes 1.4" in caution.text for caution in cautions)
+    assert "the UV index passes 1.4" in told(plan_of(CRESTED), "uvb_lamp")
 
 
 def test_a_lamp_burns_who_climbs_to_it_and_is_a_stop_when_named():
@@ -287,7 +287,7 @@ def test_the_line_of_a_lamp_tells_what_it_gives_in_the_fixture_that_was_chosen(s
     line = line_of(plan, "uvb_lamp")
     for figure in ("uvi_at_basking", "uvi_maximum_reachable"):
         assert line.figures[figure] == pytest.approx(plan.figures[figure], abs=0.006)
-    assert f"It reaches {line.figures['uvi_at_basking']:.1f} at the back" in line.because[-1]
+    assert f"It reaches {uv_index(plan.figures['uvi_at_basking'])} at the back" in line.because[-1]
     assert f"in this kit's {told}" in line.because[-1]
 
 
