@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from kits.effects import sunlight
+from kits.effects.ageing import kept
 from kits.effects.day_air import day_air_c
 from kits.effects.places import Spot, basking_spot
 from kits.physics.power import continuous_limit_w
@@ -95,13 +96,15 @@ def _sunlight(kit: Kit) -> Iterator[Caution]:
     if read is None or spot.open_fraction <= 0:
         return
     read = replace(read, index=read.index * sunlight.reflector_share(fixture or {}))
-    found, asked = sunlight.reached(spot, read), sunlight.wanted(kit.build)
-    if asked.least <= found.back and found.highest <= asked.most:
+    found = sunlight.reached(spot, read, kept=kept(lamp or {}).share)
+    asked = sunlight.wanted(kit.build)
+    if asked.least <= found.worn and found.highest <= asked.most:
         yield from _more_than_on_average(spot, read, found.back, asked)
         return
     text = (
         f"Lamp and fixture of this kit give a UV index of {found.back:.2g} at the back, {found.highest:.2g} "
-        f"at the highest reach (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
+        f"at the highest reach new, about {found.worn:.2g} at the back when the lamp is replaced (estimate): "
+        f"wanted are at least {asked.least:g} and at most {asked.most:g}."
     )
     yield Caution("stop" if found.highest > FAR_TOO_MUCH * asked.most else "warning", "uvb_lamp", text)
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from kits.effects import airing, brightness, moisture, soil, sunlight, warmth
+from kits.effects import ageing, airing, brightness, moisture, soil, sunlight, warmth
 from kits.effects.places import basking_spot
 from kits.physics import air, drainage, heat, light, retention, ultraviolet, uv_lamps
 from kits.planning.kit import Kit
@@ -33,7 +33,7 @@ def _uv(kit: Kit) -> Iterator[Working]:
         return
     (read, share), spot = lit, basking_spot(kit.build)
     how = "by the class of the lamp" if read.estimated else "one reading"
-    off = f"{read.unsure:.0%} either way, {how}; a tube loses 10 to 30 % in a year (from memory)"
+    off = f"new; {read.unsure:.0%} either way, {how}"
     for figure, distance in (
         ("uvi_at_basking", spot.distance_m),
         ("uvi_maximum_reachable", spot.nearest_m),
@@ -41,8 +41,21 @@ def _uv(kit: Kit) -> Iterator[Working]:
         function, inputs = sunlight.index_inputs(read, distance, share)
         yield worked(figure, function, inputs, f"{ESTIMATE}; {off}")
     safe = f"the reading taken {read.unsure:.0%} higher, to the safe side; {ESTIMATE}"
+    yield _worn(kit, read, share)
     for figure, (limit, given) in _uv_limits(kit, read, share).items():
         yield worked(figure, limit, given, safe)
+
+
+def _worn(kit: Kit, read: sunlight.Reading, share: float) -> Working:
+    """The UV index at the back when the lamp is replaced."""
+    lamp, spot = kit.at_work("uvb_lamp") or {}, basking_spot(kit.build)
+    left = ageing.kept(lamp)
+    function, inputs = sunlight.index_inputs(read, spot.distance_m, share * left.share)
+    between = " to ".join(
+        f"{sunlight.index_at(read, spot.distance_m, share * part):.2g}" for part in (left.least, left.most)
+    )
+    note = f"{ageing.how(left)}: {between}; {ESTIMATE}"
+    return worked("uvi_at_replacement", function, inputs, note, before=[ageing.kept_inputs(lamp)])
 
 
 def _uv_light(kit: Kit) -> tuple[sunlight.Reading, float] | None:

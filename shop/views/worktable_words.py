@@ -29,6 +29,7 @@ FIGURES: Mapping[str, tuple[Any, str, int]] = MappingProxyType(
         "first_watering_l": (gettext_lazy("first watering"), "L", 1),
         "uvi_at_basking": (gettext_lazy("UV index at the basking back"), "", 1),
         "uvi_maximum_reachable": (gettext_lazy("UV index, most reachable"), "", 1),
+        "uvi_at_replacement": (gettext_lazy("UV index at the back, worn lamp"), "", 1),
         "uvi_closest_safe_m": (gettext_lazy("nearest to the UVB lamp"), "m", 2),
         "keeper_limit_min": (gettext_lazy("keeper below the lit lamp"), "min", 0),
         "dli_floor": (gettext_lazy("light on the floor a day"), "mol/m²", 1),
