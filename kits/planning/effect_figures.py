@@ -1,20 +1,19 @@
 """The figures of light, heat, water and air: what reaches the animals and the roots in this kit."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from kits.effects import ageing, airing, brightness, moisture, soil, sunlight, warmth
 from kits.effects.places import basking_spot
-from kits.physics import air, drainage, heat, light, retention, ultraviolet, uv_lamps
+from kits.physics import drainage, heat, light, retention, ultraviolet, uv_lamps
+from kits.planning.air_figures import exchanged, in_the_air
 from kits.planning.kit import Kit
-from kits.planning.worked import Step, tidy, worked
-from kits.terms.build import Build
+from kits.planning.worked import ESTIMATE, Step, tidy, worked
 from kits.terms.conditions import SETTLE, humid, wants_uvb
 from kits.terms.needs import Figures
 from kits.terms.plan import Working
 from kits.terms.reading import positive
 
 USUAL_GRAIN_MM = 8.0  # of expanded clay, where the item does not say; estimate
-ESTIMATE = "estimate: measure it in the finished enclosure"
 
 
 def effects(kit: Kit) -> Iterator[Working]:
@@ -24,7 +23,7 @@ def effects(kit: Kit) -> Iterator[Working]:
     yield from _heat(kit)
     yield from _basking(kit)
     yield from _water(kit)
-    yield from _misting(kit)
+    yield from in_the_air(kit)
 
 
 def _uv(kit: Kit) -> Iterator[Working]:
@@ -111,7 +110,7 @@ def _heat(kit: Kit) -> Iterator[Working]:
     changes = airing.air_changes_h(build, inside_c, room_c)
     before: list[Step] = [*airing.exchange_inputs(build, inside_c, room_c)]
     losing = warmth.loss_inputs(build, changes)
-    note = f"{_exchanged(build, inside_c, room_c)}; {ESTIMATE}"
+    note = f"{exchanged(build, inside_c, room_c)}; {ESTIMATE}"
     yield worked("heat_loss_w_k", heat.enclosure_loss_w_k, losing, note, before=before)
     if night_c is not None and warmth.night_gap_k(build) > 0:
         inputs = {
@@ -123,19 +122,6 @@ def _heat(kit: Kit) -> Iterator[Working]:
         note = f"at the room's worst night; {ESTIMATE}"
         before.append((heat.enclosure_loss_w_k, losing))
         yield worked("heat_needed_w", heat.heater_power_w, inputs, note, before=before)
-
-
-def _exchanged(build: Build, inside_c: float, room_c: float) -> str:
-    """How far the air changes can be trusted."""
-    if build.box.air_changes_h is not None:
-        return "air changes as measured"
-    band = airing.band_h(build, inside_c, room_c)
-    if band is None:
-        return "air changes are a flat estimate; a measured figure wins"
-    return (
-        f"the lid's model is good to a factor of two: {band[0]:.1f} to {band[1]:.1f} air changes an hour; "
-        "a measured figure wins"
-    )
 
 
 def _basking(kit: Kit) -> Iterator[Working]:
@@ -238,21 +224,3 @@ def _soil(kit: Kit) -> Iterator[Working]:
     taken = f"taken to be {soil.BAGGED_MOISTURE:.0%} moist from the bag"
     note = f"{taken}; add it in parts until the drainage is moist; {ESTIMATE}"
     yield worked("first_watering_l", retention.first_watering_l, inputs, note)
-
-
-def _misting(kit: Kit) -> Iterator[Working]:
-    inputs = moisture.misting_inputs(kit.build) if "mister" in kit.wanted else None
-    if inputs is not None:
-        runs_off = f"what evaporates; about {moisture.DRAINS_SHARE:.0%} of what is sprayed runs off"
-        note = f"{runs_off}; {_between(kit.build, inputs)}; {ESTIMATE}"
-        before = airing.exchange_inputs(kit.build, inputs["inside_c"], inputs["room_c"])
-        yield worked("misting_l_day", air.misting_l_day, inputs, note, before=before)
-
-
-def _between(build: Build, inputs: Mapping[str, float]) -> str:
-    """The litres a day between which the true ones lie, by how far the lid's model may be off."""
-    band = airing.band_h(build, inputs["inside_c"], inputs["room_c"])
-    if band is None:
-        return _exchanged(build, inputs["inside_c"], inputs["room_c"])
-    low, high = (air.misting_l_day(**{**inputs, "air_changes_h": changes}) for changes in band)
-    return f"{low:.2f} to {high:.2f} L by the lid's model, good to a factor of two; a measured exchange wins"

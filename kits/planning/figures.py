@@ -18,6 +18,7 @@ PUBLISHED = frozenset(
         *("footprint_m2", "drainage_l", "substrate_l", "litter_l", "drainage_to_buy_l", "substrate_to_buy_l"),
         *("litter_to_buy_l", "mesh_mm", "reservoir_l", "container_capacity_pct", "air_space_pct"),
         *("first_watering_l", "siphon_days", "misting_l_day", "uvi_at_basking", "uvi_maximum_reachable"),
+        *("air_changes_h", "vapour_pressure_deficit_pa"),
         *("uvi_at_replacement", "uvi_closest_safe_m", "keeper_limit_min"),
         *("dli_floor", "dli_middle", "dli_top", "heat_loss_w_k", "heat_needed_w", "basking_surface_c"),
         *("power_w", "installed_kg", "shipping_kg", "running_cost_month"),

@@ -6,6 +6,7 @@ from typing import Any
 from inventory.calc import workings
 from kits.terms.plan import Working
 
+ESTIMATE = "estimate: measure it in the finished enclosure"
 DECIMALS = {"footprint_m2": 6}
 Step = tuple[Callable[..., Any], Mapping[str, Any]]  # a published calculation and its inputs
 

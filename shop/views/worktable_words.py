@@ -24,6 +24,8 @@ FIGURES: Mapping[str, tuple[Any, str, int]] = MappingProxyType(
     {
         "container_capacity_pct": (gettext_lazy("water when drained"), "%", 0),
         "air_space_pct": (gettext_lazy("air in the soil"), "%", 0),
+        "air_changes_h": (gettext_lazy("air changes by day"), "/h", 1),
+        "vapour_pressure_deficit_pa": (gettext_lazy("dryness at the plants"), "Pa", 0),
         "misting_l_day": (gettext_lazy("evaporates a day"), "L", 2),
         "reservoir_l": (gettext_lazy("safe reservoir"), "L", 1),
         "first_watering_l": (gettext_lazy("first watering"), "L", 1),
