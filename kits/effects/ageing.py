@@ -1,5 +1,6 @@
 """What a UVB lamp still gives when it is replaced: its output fades long before its light does."""
 
+import functools
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -29,16 +30,24 @@ class Kept:
 
 def kept(figures: Figures) -> Kept:
     """What is left at the lamp's replacement, by its own loss a year, else by that of tubes in general."""
-    function, inputs = kept_inputs(figures)
-    least, most = function(**inputs)
-    return Kept(least, most, life_days(figures), estimated=number(figures, "loss_a_year") is None)
+    return _kept(life_days(figures), number(figures, "loss_a_year"))
+
+
+@functools.lru_cache(maxsize=64)
+def _kept(days: int, own: float | None) -> Kept:
+    """Many lamps of a shelf have one life and one loss."""
+    least, most = uv_readings.aged_share(days / DAYS_A_MONTH, _losses(own))
+    return Kept(least, most, days, estimated=own is None)
+
+
+def _losses(own: float | None) -> tuple[float, float]:
+    return USUAL_LOSS if own is None else (own, own)
 
 
 def kept_inputs(figures: Figures) -> tuple[Callable[..., list[float]], Mapping[str, object]]:
     """The calculation of what is left and its arguments."""
-    own = number(figures, "loss_a_year")
-    loss = USUAL_LOSS if own is None else (own, own)
-    return uv_readings.aged_share, {"months": life_days(figures) / DAYS_A_MONTH, "loss_per_year": list(loss)}
+    loss = list(_losses(number(figures, "loss_a_year")))
+    return uv_readings.aged_share, {"months": life_days(figures) / DAYS_A_MONTH, "loss_per_year": loss}
 
 
 def life_days(figures: Figures) -> int:

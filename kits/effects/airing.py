@@ -51,20 +51,22 @@ def changes_at(build: Build, share: float, inside_c: float, room_c: float) -> fl
         return MESH_WALLED_PER_H
     if box.top_kind in CLOSED_TOPS:
         return CLOSED_PER_H
-    return _modelled(build, share, inside_c, room_c)
+    return _modelled(build.box, share, inside_c, room_c)
 
 
-def _modelled(build: Build, share: float, inside_c: float, room_c: float) -> float:
+@functools.lru_cache(maxsize=512)
+def _modelled(box: Box, share: float, inside_c: float, room_c: float) -> float:
+    """What the model tells; one plan asks for the same a dozen times."""
     exchange = 0.0
     if share > 0:
-        function, inputs = _exchange(build, share, inside_c, room_c)
+        function, inputs = _exchange(box, share, inside_c, room_c)
         exchange = function(**inputs)
-    return air.air_changes_h(exchange, volume_l(build) / 1000, air.ROOM_DRAUGHTS_H)
+    return air.air_changes_h(exchange, box.footprint_m2 * box.height_mm / 1000, air.ROOM_DRAUGHTS_H)
 
 
 def _left_by_cover(build: Build, share: float, inside_c: float, room_c: float) -> float:
     """What is left of the air changes of the whole top when a cover leaves this share of it open."""
-    return _modelled(build, share, inside_c, room_c) / _modelled(build, 1.0, inside_c, room_c)
+    return _modelled(build.box, share, inside_c, room_c) / _modelled(build.box, 1.0, inside_c, room_c)
 
 
 def band_h(build: Build, inside_c: float, room_c: float) -> tuple[float, float] | None:
@@ -81,21 +83,21 @@ def exchange_inputs(build: Build, inside_c: float, room_c: float) -> tuple[Excha
     box = build.box
     if box.air_changes_h is not None or box.wall_material == "mesh" or box.top_kind in CLOSED_TOPS:
         return ()
-    return (_exchange(build, open_share(build), inside_c, room_c),)
+    return (_exchange(build.box, open_share(build), inside_c, room_c),)
 
 
-def _exchange(build: Build, share: float, inside_c: float, room_c: float) -> Exchange:
+def _exchange(box: Box, share: float, inside_c: float, room_c: float) -> Exchange:
     """By the top alone or by slot and top, whichever gives more: the smaller way is no help to the larger."""
     warm_c = max(inside_c, room_c + LEAST_K)
-    lid = _by_the_top(build, share, warm_c, room_c)
-    through = front_slot.stack(build.box, share, warm_c, room_c, top_wire_mm=WIRE_MM)
+    lid = _by_the_top(box, share, warm_c, room_c)
+    through = front_slot.stack(box, share, warm_c, room_c, top_wire_mm=WIRE_MM)
     if through is None:
         return lid
     return max(lid, through, key=lambda way: way[0](**way[1]))
 
 
-def _by_the_top(build: Build, share: float, inside_c: float, room_c: float) -> Exchange:
-    box, (covered, other) = build.box, covered_side_first(build)
+def _by_the_top(box: Box, share: float, inside_c: float, room_c: float) -> Exchange:
+    covered, other = _covered_first(box)
     inputs: dict[str, Any] = {
         "width_m": other / 1000,
         "length_m": share * covered / 1000,
@@ -171,7 +173,7 @@ def open_share_wanted(build: Build) -> float:
     covered, other = covered_side_first(build)
     goal = GOAL_PER_H
     if build.box.air_changes_h is not None:
-        goal *= _modelled(build, 1.0, inside_c, room_c) / build.box.air_changes_h
+        goal *= _modelled(build.box, 1.0, inside_c, room_c) / build.box.air_changes_h
     share = _largest_share(
         width_m=covered / 1000,
         length_m=other / 1000,
@@ -213,5 +215,9 @@ _largest_share = functools.lru_cache(maxsize=256)(airflow.open_share_for_air_cha
 
 def covered_side_first(build: Build) -> tuple[float, float]:
     """The depth, which a cover shortens; of very deep boxes the width, for which the model still holds."""
-    width, depth = build.box.width_mm, build.box.depth_mm
+    return _covered_first(build.box)
+
+
+def _covered_first(box: Box) -> tuple[float, float]:
+    width, depth = box.width_mm, box.depth_mm
     return (depth, width) if depth <= MOST_SLENDER * width else (width, depth)
