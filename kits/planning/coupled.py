@@ -36,11 +36,15 @@ def entries_of(at: int, field: Field, roles: Mapping[str, Role], choices: Iterab
     ]
 
 
+def firsts(at: int, field: Field, roles: Mapping[str, Role]) -> list[Entry]:
+    """The best choice of every group that does the job, in order of its key."""
+    found = [next(suitable.choices()) for suitable in field.suitable if suitable.group.offers]
+    return entries_of(at, field, roles, sorted(found, key=lambda choice: choice.key))
+
+
 def heads(at: int, field: Field, roles: Mapping[str, Role]) -> list[Entry]:
     """The best choice of every group, without those that another one beats in every respect."""
-    firsts = [next(suitable.choices()) for suitable in field.suitable if suitable.group.offers]
-    entries = entries_of(at, field, roles, sorted(firsts, key=lambda choice: choice.key))
-    return _undominated(entries)
+    return undominated(firsts(at, field, roles))
 
 
 def free_entries(
@@ -244,7 +248,7 @@ def _add_stock(programme: Programme, flat: Sequence[Entry], columns: Sequence[in
             programme.row(terms, upper=float(stock.free(item)))
 
 
-def _undominated(entries: Sequence[Entry]) -> list[Entry]:
+def undominated(entries: Sequence[Entry]) -> list[Entry]:
     """Entries in order of their key, without those that an earlier one can replace in every kit."""
     kept: list[Entry] = []
     for entry in entries:

@@ -133,6 +133,18 @@ def test_a_strong_lamp_passes_only_with_the_slim_fixture():
     )
 
 
+def test_a_lamp_that_wants_another_fixture_is_no_substitute_beside_this_one():
+    # At 3.0 an animal reaches 1.7 unless the fixture throws back less; 2.35 and 2.3 do in either fixture.
+    lamps = lamp("FIRST", read(2.35)), lamp("LIKE", read(2.3), 2400), lamp("STRONG", read(3.0), 2200)
+    beam, slim = (
+        fixture("BEAM", rafter(reflector_share=1.0), 100),
+        fixture("SLIM", rafter(reflector_share=0.5), 900),
+    )
+    plan = plan_of(perched(CRESTED, 200), shelf=shelf_with(*lamps, beam, slim))
+    assert (line_of(plan, "uvb_lamp").item, line_of(plan, "uvb_fixture").item) == ("FIRST", "BEAM")
+    assert [dict(one.items) for one in line_of(plan, "uvb_lamp").substitutes] == [{"LIKE": 1}]
+
+
 @settings(max_examples=80, deadline=None)
 @given(st.floats(0.05, 20), st.sampled_from([0.3, 0.5, 0.8, 1.0]), st.sampled_from([CRESTED, DRAGON]))
 def test_no_pair_that_is_planned_gives_too_little_or_too_much(index, share, data):
