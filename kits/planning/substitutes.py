@@ -62,6 +62,8 @@ def _alternatives(swap: Swap, stock: Stock) -> Iterator[tuple[list[Choice], Coun
     for choice in _free(swap, stock):
         if choice.group is swap.now.group and len(swap.now.group.offers) > 1 and swap.now.group.packs:
             continue  # the pack sizes of this product were all considered
+        if choice.fit.stops > swap.now.fit.stops:
+            continue  # what is free to be sold now would be stopped
         if not swap.used.isdisjoint(choice.items) or not goes.get(choice.group, True):
             continue
         all_choices = _for_every_need(swap, choice)
@@ -165,8 +167,11 @@ def together(selection: Selection, stuck: Iterable[int], stock: Stock) -> dict[i
     combined = {}
     for at in wanted:
         circle = selection.ties.circle(now[at].role, now.values())
+        changed = _changed(found, now, circle)
+        if any(_stops(entry) > _stops(now.get(other)) for other, entry in changed.items()):
+            continue
         if all(found.get(other) for other, entry in now.items() if entry.role in circle):
-            combined[at] = _combined(selection, _changed(found, now, circle), now, stock)
+            combined[at] = _combined(selection, changed, now, stock)
     stock.take(held)
     return combined
 
@@ -179,6 +184,10 @@ def _changed(
         for at, entry in found.items()
         if entry and entry.role in circle and _items(entry) != _items(now.get(at))
     }
+
+
+def _stops(entry: Entry | None) -> bool:
+    return entry is not None and entry.choice.fit.stops
 
 
 def _items(entry: Entry | None) -> tuple[tuple[str, int], ...]:
@@ -208,4 +217,5 @@ def _combined(
     swapped = f"{names} go together" if len(changed) > 1 else names
     pairs = _told_beside(selection, {at: entry.choice for at, entry in changed.items()})
     because = (verdict(pairs, total - before), *_free_words(pieces, stock), swapped)
-    return Substitute(tuple(pieces.items()), total, stock.times(pieces), because)
+    figures = {name: figure for fit, _ in pairs for name, figure in fit.figures.items()}
+    return Substitute(tuple(pieces.items()), total, stock.times(pieces), because, figures)
