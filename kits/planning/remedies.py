@@ -67,6 +67,7 @@ class _Trial:
         """The smallest change that passes, put to the proof; after one that fails it, the next."""
         ways = lever.ways(self.build)
         starts = {number: self._first(lever, way, 0) for number, way in enumerate(ways)}
+        failed: dict[int, int] = {}
         for _ in range(MOST_PROOFS):
             open_ways = [(at, number) for number, at in starts.items() if at is not None]
             if not open_ways:
@@ -74,9 +75,19 @@ class _Trial:
             at, number = min(open_ways)
             remedy = self._proved(lever, ways[number][at])
             if remedy:
-                return remedy
+                return self._nearer(lever, ways[number], failed.get(number, at), at) or remedy
+            failed[number] = at
             starts[number] = self._first(lever, ways[number], at + STRIDE)
         return None
+
+    def _nearer(self, lever: Lever, way: Way, failed: int, at: int) -> Remedy | None:
+        """A smaller change that was passed over between the last one that failed its proof and this one."""
+        found = None
+        while 1 < at - failed <= STRIDE:
+            middle = (failed + at) // 2
+            remedy = self._proved(lever, way[middle])
+            found, failed, at = (remedy, failed, middle) if remedy else (found, middle, at)
+        return found
 
     def _first(self, lever: Lever, way: Way, start: int) -> int | None:
         """Where one way, from here on, leads to a set of load and partners that goes together."""

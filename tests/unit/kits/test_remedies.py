@@ -21,6 +21,11 @@ DRAGON = {
 COOL = {**DRAGON, "without": ["basking_lamp"]}
 PUMP = {"kind": "pump", "tank_l": 1, "nozzles": 1}
 PANEL = {"kind": "panel", "cap": None, "lightless": True}
+CROWDED = {  # what is left of the mesh carries all lamps only once much less of it is covered
+    "enclosure": {**TALL["enclosure"], "interior_mm": {"width": 900, "depth": 450, "height": 590},
+                  "covered_share": 0.9},
+    "animals": [{"species": "pogona-vitticeps"}],
+}  # fmt: skip
 SHEET = {"width_mm": 900, "depth_mm": 900}
 NIGHT, COVER = "/room/night_temperature_c", "/enclosure/covered_share"
 
@@ -55,6 +60,7 @@ CASES = [  # what is on the shelf, the spec, the role, and the change with its s
     (only(uvb_lamp=read(6.0), uvb_fixture=BEAM), perched(DRAGON, 250), "uvb_lamp", "/perches_mm", 5),
     (only(basking_lamp=spot(8)), perched(DRAGON, 150), "basking_lamp", "/perches_mm", -5),
     (only(basking_lamp=spot(8)), room(CRESTED, 14, 12), "basking_lamp", "/room/temperature_c", -0.5),
+    (LIT, perched(CROWDED, 200), "basking_lamp", COVER, 0.05),
     (only(night_heat={**PANEL, "watts": 5}), room(TALL, night=8), "night_heat", NIGHT, -0.5),
     (only(mister={**PUMP, "nozzle_l_min": 0.006}, mesh_cover=SHEET), room(TALL, humidity=15), "mister", COVER,
      -0.05),
