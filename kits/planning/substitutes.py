@@ -10,7 +10,7 @@ from kits.planning.choices import Choice
 from kits.planning.fields import FIRST_LOOK
 from kits.planning.groups import Group
 from kits.planning.in_kit import fit_in_kit
-from kits.planning.selection import Selection
+from kits.planning.selection import Selection, identity
 from kits.planning.side_by_side import verdict
 from kits.planning.stock import Stock
 from kits.planning.ties import Entry, coupling_for
@@ -28,6 +28,7 @@ class Swap:
     serves: Sequence[tuple[Selection, int]]
     used: frozenset[str]  # items that lines of the role already take
     short: bool
+    beside: frozenset[object] = frozenset()  # what its other lines are, where each is to be something else
 
     @property
     def selection(self) -> Selection:
@@ -66,6 +67,8 @@ def _alternatives(swap: Swap, stock: Stock) -> Iterator[tuple[list[Choice], Coun
             continue  # what is free to be sold now would be stopped
         if not swap.used.isdisjoint(choice.items) or not goes.get(choice.group, True):
             continue
+        if identity(choice) in swap.beside:
+            continue  # the same species in another pot, which would be taken for the one that is there
         all_choices = _for_every_need(swap, choice)
         pieces = sum((Counter(one.pieces) for one in all_choices), Counter[str]())
         if not all_choices or not stock.times(pieces):
