@@ -12,7 +12,7 @@ from kits.planning.fields import FIRST_LOOK, Field
 from kits.planning.groups import Group
 from kits.planning.in_kit import fit_in_kit
 from kits.planning.latest import Latest
-from kits.planning.selection import Selection
+from kits.planning.selection import Selection, identity
 from kits.planning.side_by_side import verdict
 from kits.planning.stock import Stock, Watched
 from kits.planning.ties import Entry, coupling_for
@@ -31,6 +31,7 @@ class Swap:
     serves: Sequence[tuple[Selection, int]]
     used: frozenset[str]  # items that lines of the role already take
     short: bool
+    beside: frozenset[object] = frozenset()  # what its other lines are, where each is to be something else
 
     @property
     def selection(self) -> Selection:
@@ -110,8 +111,12 @@ def _alternatives(swap: Swap, stock: Stock) -> Iterator[tuple[list[Choice], Coun
     for choice in _free(swap, stock):
         if choice.group is swap.now.group and len(swap.now.group.offers) > 1 and swap.now.group.packs:
             continue  # the pack sizes of this product were all considered
+        if choice.fit.stops > swap.now.fit.stops:
+            continue  # what is free to be sold now would be stopped
         if not swap.used.isdisjoint(choice.items) or not goes.get(choice.group, True):
             continue
+        if identity(choice) in swap.beside:
+            continue  # the same species in another pot, which would be taken for the one that is there
         all_choices = _for_every_need(swap, choice)
         pieces = sum((Counter(one.pieces) for one in all_choices), Counter[str]())
         if not all_choices or not stock.times(pieces):
@@ -213,8 +218,11 @@ def together(selection: Selection, stuck: Iterable[int], stock: Stock) -> dict[i
     combined = {}
     for at in wanted:
         circle = selection.ties.circle(now[at].role, now.values())
+        changed = _changed(found, now, circle)
+        if any(_stops(entry) > _stops(now.get(other)) for other, entry in changed.items()):
+            continue
         if all(found.get(other) for other, entry in now.items() if entry.role in circle):
-            combined[at] = _combined(selection, _changed(found, now, circle), now, stock)
+            combined[at] = _combined(selection, changed, now, stock)
     stock.take(held)
     return combined
 
@@ -227,6 +235,10 @@ def _changed(
         for at, entry in found.items()
         if entry and entry.role in circle and _items(entry) != _items(now.get(at))
     }
+
+
+def _stops(entry: Entry | None) -> bool:
+    return entry is not None and entry.choice.fit.stops
 
 
 def _items(entry: Entry | None) -> tuple[tuple[str, int], ...]:
@@ -256,4 +268,5 @@ def _combined(
     swapped = f"{names} go together" if len(changed) > 1 else names
     pairs = _told_beside(selection, {at: entry.choice for at, entry in changed.items()})
     because = (verdict(pairs, total - before), *_free_words(pieces, stock), swapped)
-    return Substitute(tuple(pieces.items()), total, stock.times(pieces), because)
+    figures = {name: figure for fit, _ in pairs for name, figure in fit.figures.items()}
+    return Substitute(tuple(pieces.items()), total, stock.times(pieces), because, figures)

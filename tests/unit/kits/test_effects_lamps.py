@@ -37,6 +37,7 @@ DRAGON = {
     "room": {"temperature_c": 22, "night_temperature_c": 16, "relative_humidity_pct": 40},
     "perches_mm": [{"height": 250, "back": 290}],
 }
+NO_SPOTS = tuple(thing for thing in THINGS if thing[1] != "basking_lamp")
 REST = tuple(thing for thing in THINGS if thing[1] not in ("uvb_lamp", "uvb_fixture"))
 
 
@@ -132,6 +133,29 @@ def test_a_strong_lamp_passes_only_with_the_slim_fixture():
     assert "a reflector that throws back at most 70%" in unmet(alone, "uvb_lamp") + unmet(
         alone, "uvb_fixture"
     )
+
+
+def test_a_lamp_that_would_burn_once_its_control_fails_stands_in_for_none_that_would_not():
+    shelf = shelf_of(
+        (*NO_SPOTS, ("MILD", "basking_lamp", 800, spot(25)), ("HOT", "basking_lamp", 700, spot(75)))
+    )
+    plan = plan_of(perched(DRAGON, 250), shelf=shelf)
+    assert line_of(plan, "basking_lamp").item == "MILD"
+    assert line_of(plan, "basking_lamp").substitutes == ()
+    hot = plan_of({**perched(DRAGON, 250), "choose": {"basking_lamp": ["HOT"]}}, shelf=shelf)
+    assert [caution.about for caution in hot.cautions if caution.level == "stop"] == ["basking_lamp"]
+
+
+def test_a_lamp_that_wants_another_fixture_is_no_substitute_beside_this_one():
+    # At 3.0 an animal reaches 1.7 unless the fixture throws back less; 2.35 and 2.3 do in either fixture.
+    lamps = lamp("FIRST", read(2.35)), lamp("LIKE", read(2.3), 2400), lamp("STRONG", read(3.0), 2200)
+    beam, slim = (
+        fixture("BEAM", rafter(reflector_share=1.0), 100),
+        fixture("SLIM", rafter(reflector_share=0.5), 900),
+    )
+    plan = plan_of(perched(CRESTED, 200), shelf=shelf_with(*lamps, beam, slim))
+    assert (line_of(plan, "uvb_lamp").item, line_of(plan, "uvb_fixture").item) == ("FIRST", "BEAM")
+    assert [dict(one.items) for one in line_of(plan, "uvb_lamp").substitutes] == [{"LIKE": 1}]
 
 
 @settings(max_examples=80, deadline=None)
@@ -301,6 +325,21 @@ def test_a_lamp_that_could_stand_in_is_told_in_the_fixture_of_the_kit():
     [other] = line_of(plan, "uvb_lamp").substitutes
     assert other.figures["uvi_at_basking"] == pytest.approx(now * 0.6 / 0.8, abs=0.01)
     assert "in this kit's fixture, 50% of that of its reading" in other.because[-1]
+
+
+def test_a_pair_that_stands_in_together_shows_the_figures_that_the_plan_with_it_has():
+    shelf = shelf_with(
+        lamp("READ", read(0.8), 100), fixture("SLIM", rafter(reflector_share=0.5)),
+        lamp("SHORT", read(0.45, length=517, watts=13), 900), fixture("RACK", rafter(517, 13), 9000),
+    )  # fmt: skip
+    line = line_of(plan_of(CRESTED, shelf=shelf, stock={"SHORT": 0}), "uvb_lamp")
+    [pair] = line.substitutes
+    assert dict(pair.items) == {"READ": 1, "SLIM": 1}
+    chosen = {**CRESTED, "choose": {"uvb_lamp": ["READ"], "uvb_fixture": ["SLIM"]}}
+    plan = plan_of(chosen, shelf=shelf)
+    for figure in ("uvi_at_basking", "uvi_maximum_reachable"):
+        assert pair.figures[figure] == pytest.approx(plan.figures[figure], abs=0.006)
+    assert pair.figures["reflector_pct"] == 50
 
 
 def test_the_customers_own_fixture_is_the_one_that_a_lamp_is_told_in():
