@@ -14,6 +14,7 @@ from kits.physics.mix_bounds import NAMES, Bound
 from kits.physics.mix_design import CheaperMix, MixDesign
 from kits.physics.mixes import CURVE, POROSITY, Bed, MixFigures, mix_figures
 from kits.terms.facts import Subject
+from kits.terms.rounding import rounded
 from shop.calc.mix_fields import NUMBERS, STYLE, WITH, Asked
 from shop.selectors.ingredients import Loose
 from shop.selectors.mixes import MixPage, MixRow
@@ -117,7 +118,8 @@ def _pictures(page: MixPage) -> dict[str, SafeString]:
         air_bounds=_band(page, "air"),
     )
     title = f"Water and air of {row.name} against the height of its layer"
-    told = f"At {built:.0f} mm {_pct(row.figures.water)} water and {_pct(row.figures.air)} air; an estimate."
+    water, air = _pct(row.figures.water), _pct(row.figures.air)
+    told = f"At {rounded(built)} mm {water} water and {air} air; an estimate."
     return {
         screen: mark_safe(  # noqa: S308 - own drawing
             svg(
@@ -144,9 +146,13 @@ def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str
     yield "water held", _pct(figures.water), f"{drained}; {_water_words(figures)}"
     yield "air", _pct(figures.air), f"{drained}; what water leaves of the pores, {_air_words(figures)}"
     yield "pores", _pct(figures.pores), "what is not solid"
-    yield "dry density", f"{figures.density_kg_l:.2f} kg/L", "mass of the parts over the finished volume"
+    yield (
+        "dry density",
+        f"{rounded(figures.density_kg_l, 2)} kg/L",
+        "mass of the parts over the finished volume",
+    )
     ratio = figures.carbon_nitrogen
-    yield "C:N", "not known" if ratio is None else f"{ratio:.0f}", _ratio_words(page)
+    yield "C:N", "not known" if ratio is None else f"{rounded(ratio)}", _ratio_words(page)
     yield "shrinkage", _pct(figures.shrinkage), _shrinkage_words(page.row)
     if figures.excess:
         yield "more than fits", _pct(figures.excess), "what its parts would hold beyond the pores of the mix"
@@ -155,7 +161,9 @@ def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str
 def _air_words(figures: MixFigures) -> str:
     """Between what the air lies, and what bounds are held against where more is told."""
     span, counted = _span(figures.air_lo, figures.air_hi), max(figures.spare, 0.0)
-    return f"{span}; {100 * counted:.1f} % can be counted on" if figures.air - counted > SEEN else span
+    return (
+        f"{span}; {rounded(100 * counted, 1)} % can be counted on" if figures.air - counted > SEEN else span
+    )
 
 
 def _water_words(figures: MixFigures) -> str:
@@ -183,7 +191,7 @@ def _shrinkage_words(row: MixRow) -> str:
 
 
 def _span(low: float, high: float) -> str:
-    return _pct(high) if _pct(low) == _pct(high) else f"{100 * low:.0f} to {_pct(high)}"
+    return _pct(high) if _pct(low) == _pct(high) else f"{rounded(100 * low)} to {_pct(high)}"
 
 
 def _ratio_words(page: MixPage) -> str:
@@ -270,7 +278,7 @@ def _cents(cents: float | None) -> float | None:
 
 
 def _pct(share: float) -> str:
-    return f"{100 * share:.0f} %"
+    return f"{rounded(100 * share)} %"
 
 
 def _capital(words: str) -> str:
