@@ -1,6 +1,6 @@
 """The words of the worktable: figures with their units, and the choices of the strip of fields."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping
 from types import MappingProxyType
 from typing import Any
 from urllib.parse import urlencode
@@ -56,23 +56,19 @@ FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
 )
 
 
-# What is poured settles to what is in place: both stand on one line of the sheet.
-SETTLES = {
-    "drainage_to_buy_l": "drainage_l",
-    "substrate_to_buy_l": "substrate_l",
-    "litter_to_buy_l": "litter_l",
-}
-
-
-def on_lines(figures: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-    """The figures as lines of the sheet, what has settled beside what was poured."""
-    known = {figure["key"]: figure for figure in figures}
-    beside = {into for poured, into in SETTLES.items() if poured in known}
-    return [
-        {**figure, "beside": known.get(SETTLES.get(figure["key"], ""))}
-        for figure in figures
-        if figure["key"] not in beside
-    ]
+# What a clerk tells a customer: these stand beside the drawing, and all of them one key away.
+HEADLINES = (
+    "misting_l_day",
+    "first_watering_l",
+    "uvi_at_basking",
+    "dli_floor",
+    "basking_surface_c",
+    "day_air_c",
+    "power_w",
+    "running_cost_month",
+    "installed_kg",
+    "shipping_kg",
+)
 
 
 def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
@@ -81,6 +77,7 @@ def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
     return [
         {
             "key": key,
+            "is_headline": key in HEADLINES,
             "name": name,
             "unit": unit or (plan["totals"]["currency"] if key == "running_cost_month" else ""),
             "text": figure(key, float(plan["figures"][key])),

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.house import PASSWORD, focused
+from tests.browser.house import PASSWORD, focused, violations
 from tests.browser.test_worktable_keys import Keyboard, settled
 
 
@@ -96,8 +96,16 @@ def test_what_would_do_instead_leaves_the_names_of_parts_their_room(window):
 
 
 def test_every_figure_is_in_sight_on_a_counters_screen(window):
-    page, _ = begun(window, "Crested gecko, tall")
-    assert page.locator(".figures > div").count() >= 18
-    assert page.locator(".figures").evaluate("one => one.scrollHeight <= one.clientHeight")
+    page, keys = begun(window, "Crested gecko, tall")
+    in_sight = "one => one.scrollHeight <= one.clientHeight"
+    assert page.locator(".figures .figure").count() >= 8
+    assert page.locator(".telling").evaluate(in_sight)
+    keys.press("y")
+    expect(page.locator("#all-figures")).to_be_focused()
+    assert page.locator("#all-figures .figure").count() >= 24
+    assert page.locator("#all-figures").evaluate(in_sight)
+    assert violations(page) == {}
     page.locator("#figure-substrate_l").press("Enter")
     expect(page.locator("#working-substrate_l")).to_be_visible()
+    keys.press("Escape", "Escape")
+    expect(page.locator("#line-1")).to_be_focused()
