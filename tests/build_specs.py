@@ -36,6 +36,7 @@ KEYS = st.sampled_from(
         "kind",
         "open_fraction",
         "covered_share",
+        "front_vent",
         "material",
         "thickness_mm",
         "species",
@@ -86,6 +87,8 @@ def enclosures(draw):
         box["top"] = {"kind": kind, "open_fraction": draw(number(0, 1))}
     if box.get("top", {"kind": "mesh"})["kind"] == "mesh" and draw(st.booleans()):
         box["covered_share"] = draw(st.floats(0, 0.9))
+    if box.get("top", {"kind": "mesh"})["kind"] in ("mesh", "open") and draw(st.booleans()):
+        box["front_vent"] = {"height_mm": draw(st.floats(0.1, 50)), "open_fraction": draw(st.floats(0.01, 1))}
     return box
 
 

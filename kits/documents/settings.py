@@ -47,7 +47,9 @@ def _computed(figures: Numbers, units: str) -> tuple[Fact, ...]:
     estimate = "computed estimate, measure it"
     rows = []
     if (index := _number(figures, "uvi_at_basking")) is not None:
-        rows.append(Fact("UV index at the basking place", uv_index(index), estimate))
+        worn = _number(figures, "uvi_at_replacement")
+        later = "" if worn is None else f" new, about {uv_index(worn)} when the lamp is replaced"
+        rows.append(Fact("UV index at the basking place", f"{uv_index(index)}{later}", estimate))
     if (surface := _number(figures, "basking_surface_c")) is not None:
         rows.append(Fact("Basking surface, computed", amounts.temperature(surface, surface, units), estimate))
     if (first := _number(figures, "first_watering_l")) is not None:

@@ -8,9 +8,11 @@ from kits.planning.climate import room_cautions, shared_climate
 from kits.planning.layers import lay
 from kits.planning.minimum_sizes import minimum_size, shortfalls
 from kits.planning.spec import BuildSpec
+from kits.planning.spec_air import CLOSED
+from kits.planning.spec_air import USUAL_OPEN as USUAL_SLOT
 from kits.planning.spec_terms import Enclosure
 from kits.roles import plant
-from kits.terms.build import Box, Build, Occupant, Perch
+from kits.terms.build import Box, Build, Occupant, Perch, Vent
 from kits.terms.company import company_cautions, sale_stops
 from kits.terms.facts import Facts, Subject, in_words
 from kits.terms.needs import Figures
@@ -87,9 +89,19 @@ def _box(enclosure: Enclosure, facts: Facts) -> tuple[Box, tuple[Caution, ...]]:
         size_code=enclosure.size,
         covered_share=enclosure.covered_share,
         air_changes_h=enclosure.air_changes_h or subject.number("air_changes_h"),
+        front_vent=enclosure.front_vent or _known_vent(subject),
     )
     text = f"Inside figures of {subject.name} are {subject.credit('width_mm')}."
     return box, (Caution("note", "enclosure", text),)
+
+
+def _known_vent(size: Subject) -> Vent | None:
+    """The slot of a size where its height is among the figures: no table has any, a shop measures it."""
+    height = size.number("front_vent_height_mm")
+    if not height or size.text("top_kind") in CLOSED:
+        return None
+    width = size.number("front_vent_width_mm") or size.number("width_mm") or 0.0
+    return Vent(width, height, size.number("front_vent_open_fraction") or USUAL_SLOT)
 
 
 def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
@@ -118,6 +130,7 @@ def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
         open_fraction,
         covered_share=enclosure.covered_share,
         air_changes_h=enclosure.air_changes_h,
+        front_vent=enclosure.front_vent,
     )
     own = Caution(
         "note", "enclosure", "The measured enclosure is the customer's own and not part of the kit."

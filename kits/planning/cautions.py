@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from kits.effects import sunlight
+from kits.effects.ageing import kept
 from kits.effects.places import Spot, basking_spot
 from kits.physics.power import continuous_limit_w
 from kits.physics.weight import kg_m2_from_psf
@@ -92,14 +93,15 @@ def _sunlight(kit: Kit) -> Iterator[Caution]:
     if read is None or spot.open_fraction <= 0:
         return
     read = replace(read, index=read.index * sunlight.reflector_share(fixture or {}))
-    found, asked = sunlight.reached(spot, read), sunlight.wanted(kit.build)
-    if asked.least <= found.back and found.highest <= asked.most:
+    found = sunlight.reached(spot, read, kept=kept(lamp or {}).share)
+    asked = sunlight.wanted(kit.build)
+    if asked.least <= found.worn and found.highest <= asked.most:
         yield from _more_than_on_average(spot, read, found.back, asked)
         return
     text = (
         f"Lamp and fixture of this kit give a UV index of {uv_index(found.back)} at the back, "
-        f"{uv_index(found.highest)} at the highest reach (estimate): wanted are at least {asked.least:g} "
-        f"and at most {asked.most:g}."
+        f"{uv_index(found.highest)} at the highest reach new, about {uv_index(found.worn)} at the back when "
+        f"the lamp is replaced (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
     )
     yield Caution("stop" if found.highest > FAR_TOO_MUCH * asked.most else "warning", "uvb_lamp", text)
 

@@ -1,21 +1,19 @@
 """The figures of light, heat, water and air: what reaches the animals and the roots in this kit."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from kits.effects import airing, brightness, moisture, soil, sunlight, warmth
+from kits.effects import ageing, airing, brightness, moisture, soil, sunlight, warmth
 from kits.effects.places import basking_spot
-from kits.physics import air, drainage, heat, light, retention, ultraviolet, uv_lamps
+from kits.physics import drainage, heat, light, retention, ultraviolet, uv_lamps
+from kits.planning.air_figures import exchanged, in_the_air
 from kits.planning.kit import Kit
-from kits.planning.worked import Step, tidy, worked
-from kits.terms.build import Build
+from kits.planning.worked import ESTIMATE, Step, tidy, worked
 from kits.terms.conditions import SETTLE, humid, wants_uvb
 from kits.terms.needs import Figures
 from kits.terms.plan import Working
 from kits.terms.reading import positive
-from kits.terms.rounding import rounded
 
 USUAL_GRAIN_MM = 8.0  # of expanded clay, where the item does not say; estimate
-ESTIMATE = "estimate: measure it in the finished enclosure"
 
 
 def effects(kit: Kit) -> Iterator[Working]:
@@ -25,7 +23,7 @@ def effects(kit: Kit) -> Iterator[Working]:
     yield from _heat(kit)
     yield from _basking(kit)
     yield from _water(kit)
-    yield from _misting(kit)
+    yield from in_the_air(kit)
 
 
 def _uv(kit: Kit) -> Iterator[Working]:
@@ -34,7 +32,7 @@ def _uv(kit: Kit) -> Iterator[Working]:
         return
     (read, share), spot = lit, basking_spot(kit.build)
     how = "by the class of the lamp" if read.estimated else "one reading"
-    off = f"{read.unsure:.0%} either way, {how}; a tube loses 10 to 30 % in a year (from memory)"
+    off = f"new; {read.unsure:.0%} either way, {how}"
     asked = sunlight.wanted(kit.build)
     average = " to ".join(f"{end:g}" for end in asked.average)
     for figure, distance, wanted in (
@@ -44,8 +42,21 @@ def _uv(kit: Kit) -> Iterator[Working]:
         function, inputs = sunlight.index_inputs(read, distance, share)
         yield worked(figure, function, inputs, f"{ESTIMATE}; {off}; {wanted}")
     safe = f"the reading taken {read.unsure:.0%} higher, to the safe side; {ESTIMATE}"
+    yield _worn(kit, read, share)
     for figure, (limit, given) in _uv_limits(kit, read, share).items():
         yield worked(figure, limit, given, safe)
+
+
+def _worn(kit: Kit, read: sunlight.Reading, share: float) -> Working:
+    """The UV index at the back when the lamp is replaced."""
+    lamp, spot = kit.at_work("uvb_lamp") or {}, basking_spot(kit.build)
+    left = ageing.kept(lamp)
+    function, inputs = sunlight.index_inputs(read, spot.distance_m, share * left.share)
+    between = " to ".join(
+        f"{sunlight.index_at(read, spot.distance_m, share * part):.2g}" for part in (left.least, left.most)
+    )
+    note = f"{ageing.how(left)}: {between}; {ESTIMATE}"
+    return worked("uvi_at_replacement", function, inputs, note, before=[ageing.kept_inputs(lamp)])
 
 
 def _uv_light(kit: Kit) -> tuple[sunlight.Reading, float] | None:
@@ -101,7 +112,7 @@ def _heat(kit: Kit) -> Iterator[Working]:
     changes = airing.air_changes_h(build, inside_c, room_c)
     before: list[Step] = [*airing.exchange_inputs(build, inside_c, room_c)]
     losing = warmth.loss_inputs(build, changes)
-    note = f"{_exchanged(build, inside_c, room_c)}; {ESTIMATE}"
+    note = f"{exchanged(build, inside_c, room_c)}; {ESTIMATE}"
     yield worked("heat_loss_w_k", heat.enclosure_loss_w_k, losing, note, before=before)
     if night_c is not None and warmth.night_gap_k(build) > 0:
         inputs = {
@@ -113,19 +124,6 @@ def _heat(kit: Kit) -> Iterator[Working]:
         note = f"at the room's worst night; {ESTIMATE}"
         before.append((heat.enclosure_loss_w_k, losing))
         yield worked("heat_needed_w", heat.heater_power_w, inputs, note, before=before)
-
-
-def _exchanged(build: Build, inside_c: float, room_c: float) -> str:
-    """How far the air changes can be trusted."""
-    if build.box.air_changes_h is not None:
-        return "air changes as measured"
-    band = airing.band_h(build, inside_c, room_c)
-    if band is None:
-        return "air changes are a flat estimate; a measured figure wins"
-    return (
-        f"the lid's model is good to a factor of two: {rounded(band[0], 1)} to {rounded(band[1], 1)} air "
-        "changes an hour; a measured figure wins"
-    )
 
 
 def _basking(kit: Kit) -> Iterator[Working]:
@@ -235,22 +233,3 @@ def _soil(kit: Kit) -> Iterator[Working]:
     taken = f"taken to be {soil.BAGGED_MOISTURE:.0%} moist from the bag"
     note = f"{taken}; add it in parts until the drainage is moist; {ESTIMATE}"
     yield worked("first_watering_l", retention.first_watering_l, inputs, note)
-
-
-def _misting(kit: Kit) -> Iterator[Working]:
-    inputs = moisture.misting_inputs(kit.build) if "mister" in kit.wanted else None
-    if inputs is not None:
-        runs_off = f"what evaporates; about {moisture.DRAINS_SHARE:.0%} of what is sprayed runs off"
-        note = f"{runs_off}; {_between(kit.build, inputs)}; {ESTIMATE}"
-        before = airing.exchange_inputs(kit.build, inputs["inside_c"], inputs["room_c"])
-        yield worked("misting_l_day", air.misting_l_day, inputs, note, before=before)
-
-
-def _between(build: Build, inputs: Mapping[str, float]) -> str:
-    """The litres a day between which the true ones lie, by how far the lid's model may be off."""
-    band = airing.band_h(build, inputs["inside_c"], inputs["room_c"])
-    if band is None:
-        return _exchanged(build, inputs["inside_c"], inputs["room_c"])
-    low, high = (air.misting_l_day(**{**inputs, "air_changes_h": changes}) for changes in band)
-    litres = f"{rounded(low, 2)} to {rounded(high, 2)} L"
-    return f"{litres} by the lid's model, good to a factor of two; a measured exchange wins"

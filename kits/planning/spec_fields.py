@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from kits.physics import walls
 from kits.planning.faults import shown
+from kits.planning.spec_air import read_vent
 from kits.planning.spec_terms import Animal, Enclosure, Reading
 from kits.terms.build import Perch, Room
 
@@ -28,7 +29,7 @@ def read_enclosure(reading: Reading) -> Enclosure | None:
     if "enclosure" not in reading.given:
         reading.faults.add("/enclosure", "must be given.")
         return None
-    keys = ("size", "interior_mm", "sill_mm", "wall", "top", "covered_share", "air_changes_h")
+    keys = ("size", "interior_mm", "sill_mm", "wall", "top", "covered_share", "air_changes_h", "front_vent")
     given = reading.faults.mapping(reading.given["enclosure"], "/enclosure", keys)
     if "size" in given:
         return _sized(reading, given)
@@ -52,8 +53,16 @@ def _sized(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
         reading.faults.add("/enclosure/size", "has no inside figures here: give interior_mm.")
         return None
     covered = _covered(reading, given, subject.text("top_kind") or "mesh")
-    changes = _air_changes(reading, given)
-    return Enclosure(size, width, depth, height, covered_share=covered, air_changes_h=changes)
+    vent = read_vent(reading, given, width, height, subject.text("top_kind") or "mesh")
+    return Enclosure(
+        size,
+        width,
+        depth,
+        height,
+        covered_share=covered,
+        air_changes_h=_air_changes(reading, given),
+        front_vent=vent,
+    )
 
 
 def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
@@ -76,8 +85,9 @@ def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None
     if width is None or depth is None or height is None:
         return None
     changes = _air_changes(reading, given)
+    vent = read_vent(reading, given, width, height, kind or "mesh")
     return Enclosure(
-        "", width, depth, height, sill, material, thickness, kind, open_fraction, covered, changes
+        "", width, depth, height, sill, material, thickness, kind, open_fraction, covered, changes, vent
     )
 
 

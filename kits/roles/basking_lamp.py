@@ -100,8 +100,9 @@ def _on_the_surface(place: Place, figures: Figures) -> Fit:
         f"{said}; dimmed to {share:.0%} it makes {rounded(set_c)} C, from {low:.0%} to {high:.0%} it stays "
         "in that band (estimate for a dry, thin surface)."
     )
-    rank = _rank(figures, share) + (BURNS_UNDIMMED if full.nearest_w_m2 > FULL_SUN_W_M2 else 0)
-    return Fit(because=(because,), figures=shown, rank=rank)
+    stops = full.nearest_w_m2 > FULL_SUN_W_M2
+    rank = _rank(figures, share) + (BURNS_UNDIMMED if stops else 0)
+    return Fit(because=(because,), figures=shown, rank=rank, stops=stops)
 
 
 def _rank(figures: Figures, share: float) -> int:

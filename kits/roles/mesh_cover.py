@@ -5,6 +5,7 @@ from kits.effects.airing import (
     covered_side_first,
     open_share_wanted,
     room_air_inside_pct,
+    slot_rules,
     wants_cover,
     warm_air_c,
 )
@@ -30,11 +31,15 @@ def needs(build: Build) -> tuple[Need, ...]:
     bare, kept = (changes_at(build, share, warm_c, room_c) for share in (1.0, 1 - covered))
     because = (
         f"{_why(build)}{covered:.0%} of the mesh is covered.",
-        f"The bare mesh exchanges {rounded(bare)} times the air of the box in an hour, covered "
-        f"{rounded(kept, 1)} (estimates to a factor of two).",
+        f"The bare mesh{_with_slot(build)} exchanges {rounded(bare)} times the air of the box in an hour, "
+        f"covered {rounded(kept, 1)} (estimates to a factor of two).",
     )
     wanted = {"width_mm": other, "depth_mm": covered * side}
     return (Need(CODE, count=1, wanted=wanted, because=because),)
+
+
+def _with_slot(build: Build) -> str:
+    return "" if build.box.front_vent is None else " with the slot in the front"
 
 
 def _why(build: Build) -> str:
@@ -62,13 +67,15 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Covers melt, and shut out air."""
     if figures is None:
         return ()
-    return (
-        Caution(
-            "warning",
-            CODE,
-            "Never lay a cover below or beside a hot lamp, and leave the rest of the mesh open.",
-        ),
+    hot = "Never lay a cover below or beside a hot lamp, and leave the rest of the mesh open."
+    found = (Caution("warning", CODE, hot),)
+    if not slot_rules(build):
+        return found
+    slot = (
+        "The slot in the front lets in more air than misting can make up for, whatever lies on the mesh "
+        "(estimate): cover a part of the slot, and look at the hygrometer."
     )
+    return (*found, Caution("warning", CODE, slot))
 
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:

@@ -3,6 +3,7 @@
 import math
 from dataclasses import replace
 
+from kits.effects.ageing import how, kept, life_days
 from kits.effects.places import CLOSED_TOPS, Spot, basking_spot
 from kits.effects.sunlight import (
     TUBES,
@@ -21,7 +22,7 @@ from kits.terms.build import Build
 from kits.terms.conditions import wants_uvb
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
-from kits.terms.reading import missing, number, positive, text, wanted_number
+from kits.terms.reading import missing, positive, text, wanted_number
 from kits.terms.rounding import rounded, uv_index
 
 CODE = "uvb_lamp"
@@ -35,7 +36,6 @@ TENTHS, ROUNDING = 10, 1e-9
 BARE = 0.4  # of a polished reflector a bare tube throws down; less no fixture does; 0.4 to 0.67 from memory
 UNREAD = 2 * STEPS  # a lamp of which only a listing is known comes after all that can be computed
 UNREAD_MM = 100.0  # nearer than that nothing but a reading will do; common sense, no source
-USUAL_LIFE_DAYS = 270
 
 
 def needs(build: Build) -> tuple[Need, ...]:
@@ -93,7 +93,7 @@ def _too_long(figures: Figures, span: float) -> str:
 
 def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
     asked, spot = _asked(need), _spot(need)
-    found = reached(spot, read)
+    found = reached(spot, read, kept=kept(figures).share)
     said = _said(found, "the fixture of its reading", asked)
     shown = _shown(found, read)
     least, most = reflector_range(found, asked)
@@ -101,13 +101,14 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
         return Fit(refusal=f"{said}.", figures=shown)
     rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
     asks = _reflectors(least, most)
-    because = (*_in_which_fixture(asks), f"{said}{_doubt(read)}.")
+    because = (*_in_which_fixture(asks), f"{said}{_doubt(read, figures)}.")
     return Fit(because=because, figures=shown, rank=rank, asks=asks)
 
 
 def _said(found: Reached, where: str, asked: Wanted) -> str:
-    at = f"{uv_index(found.back)} at the back, {uv_index(found.highest)} at the highest reach"
-    return f"It reaches {at}, in {where}; {_bands(asked)}"
+    new = f"{uv_index(found.back)} at the back, {uv_index(found.highest)} at the highest reach new"
+    worn = f"about {uv_index(found.worn)} at the back worn"
+    return f"It reaches {new}, {worn}, in {where}; {_bands(asked)}, the least of the worn lamp"
 
 
 def _shown(found: Reached, read: Reading) -> dict[str, object]:
@@ -116,6 +117,7 @@ def _shown(found: Reached, read: Reading) -> dict[str, object]:
         "uvi_maximum_reachable": round(found.highest, 2),
         "uvi_uncertainty_pct": round(100 * read.unsure),
         "uvi_estimated": read.estimated,
+        "uvi_at_replacement": round(found.worn, 2),
     }
 
 
@@ -124,8 +126,9 @@ def fit_beside(need: Need, figures: Figures, fixture: Figures) -> Fit:
     alone, read = fit(need, figures), reading(figures)
     if read is None:
         return alone
-    asked, found = _asked(need), reached(_spot(need), read, reflector=reflector_share(fixture))
-    told = f"{_said(found, _here(fixture), asked)}{_doubt(read)}."
+    left = kept(figures).share
+    asked, found = _asked(need), reached(_spot(need), read, reflector=reflector_share(fixture), kept=left)
+    told = f"{_said(found, _here(fixture), asked)}{_doubt(read, figures)}."
     rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
     return replace(alone, because=(*alone.because[:-1], told), figures=_shown(found, read), rank=rank)
 
@@ -173,10 +176,11 @@ def _spot(need: Need) -> Spot:
     return spot
 
 
-def _doubt(read: Reading) -> str:
+def _doubt(read: Reading, figures: Figures) -> str:
+    off, worn = f"{read.unsure:.0%} either way", how(kept(figures))
     if read.estimated:
-        return f" (estimate by its class, {read.unsure:.0%} either way: measure it)"
-    return f" (one meter reading, {read.unsure:.0%} either way)"
+        return f" (estimate by its class, {off}: measure it; {worn})"
+    return f" (one meter reading, {off}; {worn})"
 
 
 def _place(found: Reached, asked: Wanted) -> int:
@@ -255,5 +259,4 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:
     """UVB output fades long before the light does."""
-    days = int(number(figures, "life_days") or USUAL_LIFE_DAYS)
-    return (Reminder("Measure the UV index or replace the UVB lamp", max(1, days), CODE),)
+    return (Reminder("Measure the UV index or replace the UVB lamp", life_days(figures), CODE),)

@@ -7,6 +7,20 @@ from kits.terms.facts import Subject
 
 
 @dataclass(frozen=True, slots=True)
+class Vent:
+    """A slot in the front, below the doors, that lets the room's air in."""
+
+    width_mm: float
+    height_mm: float
+    open_fraction: float
+
+    @property
+    def area_m2(self) -> float:
+        """Of the whole slot, in square metres."""
+        return self.width_mm * self.height_mm / 1e6
+
+
+@dataclass(frozen=True, slots=True)
 class Box:
     """The inside of an enclosure and what it is made of."""
 
@@ -21,6 +35,7 @@ class Box:
     size_code: str = ""  # empty for an enclosure measured by its owner
     covered_share: float | None = None  # of a mesh top, as asked for; None where the plan decides
     air_changes_h: float | None = None  # measured with the whole top open; None where nobody has
+    front_vent: Vent | None = None  # None where none is known
 
     @property
     def footprint_m2(self) -> float:

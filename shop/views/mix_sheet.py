@@ -19,7 +19,8 @@ from shop.calc.mix_fields import NUMBERS, STYLE, WITH, Asked
 from shop.selectors.ingredients import Loose
 from shop.selectors.mixes import MixPage, MixRow
 
-PICTURE_PT = (480.0, 330.0)
+# On a phone the same picture has half the points across, so that its letters keep their size.
+PICTURES_PT = {"broad": ("mix-curve", 480.0, 330.0), "slim": ("mix-curve-slim", 240.0, 270.0)}
 STEPS = 24
 CENTS = 100
 ASKED = "asked for here"
@@ -55,7 +56,7 @@ def sheet(
         "row": row,
         "fields": _fields(page, asked, texts, faults),
         "depth": _depth(row.bed),
-        "picture": _picture(page),
+        "pictures": _pictures(page),
         "figures": [] if row.figures is None else list(_figures(row.figures, page)),
         "bounds": list(_bounds(page, asked)),
         "cost": _cents(row.cents_per_l) if with_cost else None,
@@ -98,11 +99,11 @@ def _depth(bed: Bed) -> str:
     return front if front == back else f"{front} in front to {back} behind"
 
 
-def _picture(page: MixPage) -> SafeString | str:
+def _pictures(page: MixPage) -> dict[str, SafeString]:
     """The mix as a level layer of any height, and what it is at the mean of the depths asked for."""
     row = page.row
     if row.figures is None:
-        return ""
+        return {}
     poured = [(part.loose.known, part.parts) for part in row.parts if part.loose.known]
     built = (row.bed.front_mm + row.bed.back_mm) / 2
     heights = [max(2 * built, 200.0) * step / STEPS for step in range(1, STEPS + 1)]
@@ -119,9 +120,17 @@ def _picture(page: MixPage) -> SafeString | str:
     title = f"Water and air of {row.name} against the height of its layer"
     water, air = _pct(row.figures.water), _pct(row.figures.air)
     told = f"At {rounded(built)} mm {water} water and {air} air; an estimate."
-    width, height = PICTURE_PT
-    drawing = retention_curve(drawn, width=width, height=height)
-    return mark_safe(svg(drawing, name="mix-curve", title=title, description=told))  # noqa: S308 - own drawing
+    return {
+        screen: mark_safe(  # noqa: S308 - own drawing
+            svg(
+                retention_curve(drawn, width=width, height=height),
+                name=name,
+                title=title,
+                description=told,
+            )
+        )
+        for screen, (name, width, height) in PICTURES_PT.items()
+    }
 
 
 def _band(page: MixPage, about: str) -> tuple[float, float] | None:

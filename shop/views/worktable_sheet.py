@@ -235,7 +235,7 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
         "lines": [_told("line", {"line": line}, language, has) for line in lines],
         "unmet": [{**unmet, "words": worktable_words.spoken(unmet["role"])} for unmet in at.plan["unmet"]],
         "cautions": sorted(at.plan["cautions"], key=lambda caution: LEVELS[caution["level"]]),
-        "figures": figures,
+        "figures": worktable_words.on_lines(figures),
         "popovers": [_told("popover", {"figure": one}, language, has) for one in figures if one["working"]],
         "workings": [
             _told("other", {"working": working}, language, has)

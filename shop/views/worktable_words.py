@@ -1,6 +1,6 @@
 """The words of the worktable: figures with their units, and the choices of the strip of fields."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 from urllib.parse import urlencode
@@ -25,11 +25,14 @@ FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
     {
         "container_capacity_pct": (gettext_lazy("water when drained"), "%"),
         "air_space_pct": (gettext_lazy("air in the soil"), "%"),
+        "air_changes_h": (gettext_lazy("air changes by day"), "/h"),
+        "vapour_pressure_deficit_pa": (gettext_lazy("dryness at the plants"), "Pa"),
         "misting_l_day": (gettext_lazy("evaporates a day"), "L"),
         "reservoir_l": (gettext_lazy("safe reservoir"), "L"),
         "first_watering_l": (gettext_lazy("first watering"), "L"),
         "uvi_at_basking": (gettext_lazy("UV index at the basking back"), ""),
         "uvi_maximum_reachable": (gettext_lazy("UV index, most reachable"), ""),
+        "uvi_at_replacement": (gettext_lazy("UV index at the back, worn lamp"), ""),
         "uvi_closest_safe_m": (gettext_lazy("nearest to the UVB lamp"), "m"),
         "keeper_limit_min": (gettext_lazy("keeper below the lit lamp"), "min"),
         "dli_floor": (gettext_lazy("light on the floor a day"), "mol/m²"),
@@ -51,6 +54,25 @@ FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
         "shipping_kg": (gettext_lazy("to carry home"), "kg"),
     }
 )
+
+
+# What is poured settles to what is in place: both stand on one line of the sheet.
+SETTLES = {
+    "drainage_to_buy_l": "drainage_l",
+    "substrate_to_buy_l": "substrate_l",
+    "litter_to_buy_l": "litter_l",
+}
+
+
+def on_lines(figures: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """The figures as lines of the sheet, what has settled beside what was poured."""
+    known = {figure["key"]: figure for figure in figures}
+    beside = {into for poured, into in SETTLES.items() if poured in known}
+    return [
+        {**figure, "beside": known.get(SETTLES.get(figure["key"], ""))}
+        for figure in figures
+        if figure["key"] not in beside
+    ]
 
 
 def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:

@@ -57,6 +57,25 @@ def test_after_handing_over_focus_stays_in_the_order(desk, live_shop):
     expect(desk.locator("#hand-over")).to_be_focused()
 
 
+def test_the_first_row_of_a_hand_over_that_will_not_do_gets_the_focus(desk, live_shop):
+    desk.goto(f"/orders/{live_shop.order()}/")
+    desk.locator("#leaves-3").fill("x")
+    desk.locator("#leaves-2").fill("900")
+    desk.locator("#hand-over").press("Enter")
+    expect(desk.locator("#leaves-2")).to_be_focused()
+    expect(desk.locator("#leaves-3")).to_have_attribute("aria-invalid", "true")
+    assert violations(desk) == {}
+
+
+def test_a_page_that_tells_what_was_done_gives_the_focus_to_its_heading(desk, live_shop):
+    desk.goto(f"/shelf/{ITEM}/")
+    desk.locator("#found").press("Enter")
+    expect(desk.locator("#notices .undo")).to_be_visible()
+    desk.keyboard.press("z")
+    expect(desk.locator("#notices")).to_contain_text("Undone")
+    expect(desk.locator("main h1")).to_be_focused()
+
+
 def test_after_found_one_more_and_its_undo_focus_stays(desk):
     desk.goto(f"/shelf/{ITEM}/")
     desk.locator("#found").press("Enter")

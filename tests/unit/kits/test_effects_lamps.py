@@ -37,6 +37,7 @@ DRAGON = {
     "room": {"temperature_c": 22, "night_temperature_c": 16, "relative_humidity_pct": 40},
     "perches_mm": [{"height": 250, "back": 290}],
 }
+NO_SPOTS = tuple(thing for thing in THINGS if thing[1] != "basking_lamp")
 REST = tuple(thing for thing in THINGS if thing[1] not in ("uvb_lamp", "uvb_fixture"))
 
 
@@ -68,7 +69,7 @@ def test_a_tube_without_a_reading_is_a_marked_estimate_of_its_class(percent, mid
     assert (of_class.index, of_class.estimated, of_class.unsure) == (pytest.approx(middle), True, 0.5)
     found = fit("uvb_lamp", tube(uvb_pct=percent), DRAGON)
     assert (found.figures["uvi_estimated"], found.figures["uvi_uncertainty_pct"]) == (True, 50)
-    assert "(estimate by its class, 50% either way: measure it)" in found.because[-1]
+    assert "(estimate by its class, 50% either way: measure it; worn by 10 months" in found.because[-1]
 
 
 def test_an_unknown_class_is_no_estimate_but_a_listing():
@@ -110,14 +111,14 @@ def test_a_lamp_too_weak_or_too_strong_is_refused_with_its_figures_and_the_bands
 
 
 def test_a_weak_lamp_never_gets_the_slim_fixture():
-    # Zone 3 wants at least 1.0 at the back; 1.0 at 30 cm is 1.5 there, and half of that is too little.
+    # Zone 3 wants at least 1.0 at the back; 1.0 at 30 cm is 1.5 there, 1.25 worn: half of that is too little.
     things = lamp("WEAK", read(1.0)), fixture("SLIM", rafter(reflector_share=0.5), 100)
     both = plan_of(DRAGON, shelf=shelf_with(*things, fixture("BEAM", rafter(reflector_share=1.0), 9900)))
     assert line_of(both, "uvb_fixture").item == "BEAM"
     assert both.figures["uvi_at_basking"] >= 1.0
     alone = plan_of(DRAGON, shelf=shelf_with(*things))
     assert not alone.complete
-    assert "a reflector that throws back at least 70%" in unmet(alone, "uvb_lamp") + unmet(
+    assert "a reflector that throws back at least 80%" in unmet(alone, "uvb_lamp") + unmet(
         alone, "uvb_fixture"
     )
 
@@ -134,6 +135,29 @@ def test_a_strong_lamp_passes_only_with_the_slim_fixture():
     )
 
 
+def test_a_lamp_that_would_burn_once_its_control_fails_stands_in_for_none_that_would_not():
+    shelf = shelf_of(
+        (*NO_SPOTS, ("MILD", "basking_lamp", 800, spot(25)), ("HOT", "basking_lamp", 700, spot(75)))
+    )
+    plan = plan_of(perched(DRAGON, 250), shelf=shelf)
+    assert line_of(plan, "basking_lamp").item == "MILD"
+    assert line_of(plan, "basking_lamp").substitutes == ()
+    hot = plan_of({**perched(DRAGON, 250), "choose": {"basking_lamp": ["HOT"]}}, shelf=shelf)
+    assert [caution.about for caution in hot.cautions if caution.level == "stop"] == ["basking_lamp"]
+
+
+def test_a_lamp_that_wants_another_fixture_is_no_substitute_beside_this_one():
+    # At 3.0 an animal reaches 1.7 unless the fixture throws back less; 2.35 and 2.3 do in either fixture.
+    lamps = lamp("FIRST", read(2.35)), lamp("LIKE", read(2.3), 2400), lamp("STRONG", read(3.0), 2200)
+    beam, slim = (
+        fixture("BEAM", rafter(reflector_share=1.0), 100),
+        fixture("SLIM", rafter(reflector_share=0.5), 900),
+    )
+    plan = plan_of(perched(CRESTED, 200), shelf=shelf_with(*lamps, beam, slim))
+    assert (line_of(plan, "uvb_lamp").item, line_of(plan, "uvb_fixture").item) == ("FIRST", "BEAM")
+    assert [dict(one.items) for one in line_of(plan, "uvb_lamp").substitutes] == [{"LIKE": 1}]
+
+
 @settings(max_examples=80, deadline=None)
 @given(st.floats(0.05, 20), st.sampled_from([0.3, 0.5, 0.8, 1.0]), st.sampled_from([CRESTED, DRAGON]))
 def test_no_pair_that_is_planned_gives_too_little_or_too_much(index, share, data):
@@ -143,7 +167,7 @@ def test_no_pair_that_is_planned_gives_too_little_or_too_much(index, share, data
         assert unmet(plan, "uvb_lamp") or unmet(plan, "uvb_fixture")
         return
     asked = wanted(build_of(data))
-    assert plan.figures["uvi_at_basking"] >= asked.least - 1e-4
+    assert plan.figures["uvi_at_replacement"] >= asked.least - 1e-4
     assert plan.figures["uvi_maximum_reachable"] <= asked.most + 1e-4
     assert working(plan, "uvi_at_basking").inputs["transmission"] <= share
 
@@ -157,7 +181,7 @@ def test_what_a_lamp_asks_of_its_fixture_is_told():
 
 
 def test_a_lamp_asks_for_as_much_of_its_reflector_as_it_needs_in_tenths():
-    assert fit("uvb_lamp", read(0.9), perched(CRESTED, 200)).asks == (Tie("reflector", "", 0.3),)
+    assert fit("uvb_lamp", read(0.9), perched(CRESTED, 200)).asks == (Tie("reflector", "", 0.4),)
     assert ROLES["uvb_fixture"].coupling(rafter()).offers[1] == Tie("reflector", "", 1.0)
 
 
@@ -301,6 +325,21 @@ def test_a_lamp_that_could_stand_in_is_told_in_the_fixture_of_the_kit():
     [other] = line_of(plan, "uvb_lamp").substitutes
     assert other.figures["uvi_at_basking"] == pytest.approx(now * 0.6 / 0.8, abs=0.01)
     assert "in this kit's fixture, 50% of that of its reading" in other.because[-1]
+
+
+def test_a_pair_that_stands_in_together_shows_the_figures_that_the_plan_with_it_has():
+    shelf = shelf_with(
+        lamp("READ", read(0.8), 100), fixture("SLIM", rafter(reflector_share=0.5)),
+        lamp("SHORT", read(0.45, length=517, watts=13), 900), fixture("RACK", rafter(517, 13), 9000),
+    )  # fmt: skip
+    line = line_of(plan_of(CRESTED, shelf=shelf, stock={"SHORT": 0}), "uvb_lamp")
+    [pair] = line.substitutes
+    assert dict(pair.items) == {"READ": 1, "SLIM": 1}
+    chosen = {**CRESTED, "choose": {"uvb_lamp": ["READ"], "uvb_fixture": ["SLIM"]}}
+    plan = plan_of(chosen, shelf=shelf)
+    for figure in ("uvi_at_basking", "uvi_maximum_reachable"):
+        assert pair.figures[figure] == pytest.approx(plan.figures[figure], abs=0.006)
+    assert pair.figures["reflector_pct"] == 50
 
 
 def test_the_customers_own_fixture_is_the_one_that_a_lamp_is_told_in():
