@@ -61,8 +61,14 @@ def _overlap(animals: Sequence[Subject], band: str) -> tuple[Band, Caution | Non
 
 
 def room_cautions(climate: Climate, room: Room) -> tuple[Caution, ...]:
-    """Where the room itself is too warm: nothing in a kit cools."""
+    """Where the room itself is too warm, for nothing in a kit cools, or its night and day look swapped."""
     found = []
+    if room.night_temperature_c > room.temperature_c:
+        text = (
+            f"The room is given as {room.night_temperature_c:g} C at night and {room.temperature_c:g} C by "
+            "day, so warmer at night: see that the two are not swapped."
+        )
+        found.append(Caution("warning", "room", text))
     if climate.day_hi_c is not None and room.warmest_c > climate.day_hi_c:
         when = "by day" if room.warmest_day_c is None else "on its warmest day"
         found.append(_too_warm(when, room.warmest_c, climate.day_hi_c))

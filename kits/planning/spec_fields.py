@@ -14,6 +14,9 @@ SEXES = ("male", "female", "unknown")
 SMALLEST_SIDE_MM, LARGEST_SIDE_MM = 50, 5000
 DEPTHS = ("drainage", "substrate_front", "substrate_back", "litter")
 THINNEST_MM = 1
+# Thinner walls are a slip of the keys, as millimetres given in metres; common sense, no source.
+LEAST_WALL_MM = {"glass": 2.0, "mesh": 0.1}
+USUAL_LEAST_WALL_MM = 0.5
 MOST_COVERED = 0.9  # of a mesh top: the rest is for air and lamps
 MOST_AIR_CHANGES_H = 500  # more than any lid lets through
 USUAL_ROOM = Room(21.0, 18.0, 45.0)
@@ -110,7 +113,11 @@ def _air_changes(reading: Reading, given: Mapping[str, object]) -> float | None:
 def _sill(reading: Reading, given: Mapping[str, object], height_mm: float) -> float | None:
     if "sill_mm" not in given:
         return None
-    return reading.faults.number(given["sill_mm"], "/enclosure/sill_mm", 0, height_mm)
+    sill = reading.faults.number(given["sill_mm"], "/enclosure/sill_mm", 0, height_mm)
+    if sill is not None and sill >= height_mm:
+        told = f"must be below the inside height of {height_mm:g} mm: above it there would be no opening."
+        reading.faults.add("/enclosure/sill_mm", told)
+    return sill
 
 
 def _wall(reading: Reading, given: Mapping[str, object]) -> tuple[str | None, float | None]:
@@ -123,6 +130,11 @@ def _wall(reading: Reading, given: Mapping[str, object]) -> tuple[str | None, fl
         material = faults.word(wall["material"], f"{pointer}/material", walls.MATERIALS, "a wall material")
     if "thickness_mm" in wall:
         thickness = faults.number(wall["thickness_mm"], f"{pointer}/thickness_mm", 0, 100, above=True)
+    least = LEAST_WALL_MM.get(material or "", USUAL_LEAST_WALL_MM)
+    if thickness is not None and thickness < least:
+        stuff = material or "any material known here"
+        told = f"must be at least {least:g} mm for a wall of {stuff} that stands, not {shown(thickness)}."
+        faults.add(f"{pointer}/thickness_mm", told)
     return material, thickness
 
 

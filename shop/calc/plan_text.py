@@ -151,7 +151,7 @@ def _beside(note: str) -> Iterator[str]:
 
 def _source(working: Json) -> Iterator[str]:
     if working:
-        yield f"by {working['formula']}; {working['source']}"
+        yield f"worked out: {working['formula']}; source: {working['source']}"
 
 
 def _calendar(plan: Json) -> list[str]:

@@ -1,13 +1,14 @@
 """The words of the worktable: figures with their units, and the choices of the strip of fields."""
 
-from collections.abc import Collection, Mapping
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 from urllib.parse import urlencode
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, ngettext
 
 from kits.planning.registry import ROLES
 from kits.planning.spec import FILL, PLANTING, UNITS
@@ -36,6 +37,9 @@ FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
         "uvi_closest_safe_m": (gettext_lazy("nearest to the UVB lamp"), "m"),
         "keeper_limit_min": (gettext_lazy("keeper below the lit lamp"), "min"),
         "dli_floor": (gettext_lazy("light on the floor a day"), "mol/m²"),
+        "dli_floor_longest": (gettext_lazy("light on the floor, longest day"), "mol/m²"),
+        "day_length_shortest_h": (gettext_lazy("shortest day"), "h"),
+        "day_length_longest_h": (gettext_lazy("longest day"), "h"),
         "heat_needed_w": (gettext_lazy("heat in the worst night"), "W"),
         "basking_surface_c": (gettext_lazy("basking surface"), "°C"),
         "day_air_c": (gettext_lazy("air, all lamps on"), "°C"),
@@ -102,6 +106,17 @@ def _told(working: Mapping[str, Any]) -> dict[str, Any]:
         depths = urlencode({"front": inputs["front_mm"], "back": inputs["back_mm"]})
         return {**working, "address": f"{reverse('mix', args=[mix])}?{depths}"}
     return dict(working)
+
+
+def counted(cautions: Sequence[Mapping[str, Any]]) -> list[tuple[str, str]]:
+    """How many cautions there are of each level, so that whoever sees the first ones knows of the rest."""
+    of_level = Counter(caution["level"] for caution in cautions)
+    words = {
+        "stop": ngettext("%(count)s stop", "%(count)s stops", of_level["stop"]),
+        "warning": ngettext("%(count)s warning", "%(count)s warnings", of_level["warning"]),
+        "note": ngettext("%(count)s note", "%(count)s notes", of_level["note"]),
+    }
+    return [(level, told % {"count": of_level[level]}) for level, told in words.items() if of_level[level]]
 
 
 def spoken(code: str) -> str:
