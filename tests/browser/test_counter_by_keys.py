@@ -109,3 +109,27 @@ def test_every_figure_is_in_sight_on_a_counters_screen(window):
     expect(page.locator("#working-substrate_l")).to_be_visible()
     keys.press("Escape", "Escape")
     expect(page.locator("#line-1")).to_be_focused()
+
+
+def test_a_code_scanned_while_a_number_is_focused_is_added_and_the_number_stays(window):
+    page, _ = begun(window, "Fern column")
+    page.locator("#day").fill("23")
+    settled(page)
+    page.locator("#day").focus()
+    page.keyboard.type("GHOSTWOOD-20", delay=4)
+    page.keyboard.press("Enter")
+    expect(page.locator("#extra-GHOSTWOOD-20")).to_have_value("1")
+    settled(page)
+    assert (focused(page), page.locator("#day").input_value()) == ("day", "23")
+    expect(page.locator("#fault-day")).to_have_text("")
+
+
+def test_a_lot_scanned_while_a_quantity_is_focused_is_counted(window, live_shop):
+    page = window("joss")
+    page.goto(f"/orders/{live_shop.order()}/")
+    page.locator("#count-out").click()
+    page.locator("#leaves-2").focus()
+    page.keyboard.type(page.locator("tr[data-codes]").first.get_attribute("data-codes").split()[0], delay=4)
+    page.keyboard.press("Enter")
+    expect(page.locator("#leaves-1")).to_have_value("1")
+    expect(page.locator("#leaves-2")).to_have_value("0")
