@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
+from tests.browser.conftest import DESK
 from tests.browser.house import PASSWORD, focused, violations
 from tests.browser.test_worktable_keys import Keyboard, settled
 
@@ -133,3 +134,17 @@ def test_a_lot_scanned_while_a_quantity_is_focused_is_counted(window, live_shop)
     page.keyboard.press("Enter")
     expect(page.locator("#leaves-1")).to_have_value("1")
     expect(page.locator("#leaves-2")).to_have_value("0")
+
+
+def test_what_is_said_of_a_silent_computer_goes_when_it_answers_again(browser, live_shop):
+    context = browser.new_context(viewport=DESK, base_url=live_shop.url)  # its console tells the failure
+    live_shop.sign_in(context, "joss")
+    page, keys = begun(lambda name: context.new_page(), "Fern column")
+    page.route("**/worktable/*/", lambda route: route.abort())
+    page.locator("#hold").dispatch_event("click")
+    expect(page.locator("#notices")).to_contain_text("does not answer")
+    page.unroute("**/worktable/*/")
+    keys.press("h")
+    expect(page.locator("#state")).to_contain_text("held")
+    expect(page.locator("#notices")).not_to_contain_text("does not answer")
+    context.close()
