@@ -148,3 +148,15 @@ def test_what_is_said_of_a_silent_computer_goes_when_it_answers_again(browser, l
     expect(page.locator("#state")).to_contain_text("held")
     expect(page.locator("#notices")).not_to_contain_text("does not answer")
     context.close()
+
+
+@pytest.mark.parametrize("width", [320, 765, 860, 940, 1100, 1300, 1366])
+def test_what_opens_over_the_sheet_stays_on_the_page(window, width):
+    page, keys = begun(window, "Fern column")
+    page.set_viewport_size({"width": width, "height": 700})
+    for box in ("lid", "own"):
+        page.locator(f"#{box} summary").press("Enter")
+        edges = page.locator(f"#{box} .pop").bounding_box()
+        assert edges["x"] >= 0
+        assert edges["x"] + edges["width"] <= width
+        keys.press("Escape")
