@@ -53,10 +53,10 @@ def test_lamps_that_overheat_the_warmest_day_are_told_with_watts_and_what_to_cha
     assert "hang them outside over a mesh top" in closed
 
 
-def test_a_summer_that_nobody_told_of_is_asked_for_where_little_is_left():
+def test_a_summer_that_nobody_told_of_is_warned_of_where_little_is_left():
     plan = plan_of({**CRESTED, "room": {**LEOPARD["room"], "temperature_c": 22, "relative_humidity_pct": 45}})
-    assert "give the room's warmest day" in told(plan, "day_temperature")
-    assert "give the room's warmest day" not in told(plan_of(LEOPARD), "day_temperature")
+    assert "cool it or switch lamps off on such days" in told(plan, "day_temperature")
+    assert "cool it or switch lamps off on such days" not in told(plan_of(LEOPARD), "day_temperature")
 
 
 def test_a_room_that_is_too_warm_by_itself_on_its_warmest_day_is_told_as_the_room():
