@@ -1,5 +1,6 @@
 """The words of the worktable: figures with their units, and the choices of the strip of fields."""
 
+from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
@@ -7,7 +8,7 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, ngettext
 
 from kits.planning.registry import ROLES
 from kits.planning.spec import FILL, PLANTING, UNITS
@@ -105,6 +106,17 @@ def _told(working: Mapping[str, Any]) -> dict[str, Any]:
         depths = urlencode({"front": inputs["front_mm"], "back": inputs["back_mm"]})
         return {**working, "address": f"{reverse('mix', args=[mix])}?{depths}"}
     return dict(working)
+
+
+def counted(cautions: Sequence[Mapping[str, Any]]) -> list[tuple[str, str]]:
+    """How many cautions there are of each level, so that whoever sees the first ones knows of the rest."""
+    of_level = Counter(caution["level"] for caution in cautions)
+    words = {
+        "stop": ngettext("%(count)s stop", "%(count)s stops", of_level["stop"]),
+        "warning": ngettext("%(count)s warning", "%(count)s warnings", of_level["warning"]),
+        "note": ngettext("%(count)s note", "%(count)s notes", of_level["note"]),
+    }
+    return [(level, told % {"count": of_level[level]}) for level, told in words.items() if of_level[level]]
 
 
 def spoken(code: str) -> str:

@@ -428,3 +428,12 @@ def test_a_fortnight_has_a_view_of_its_own(clerk):
 
 def wanted(answer):
     return re.search(r'data-wants="([0-9a-f]+)"', said(answer))[1]
+
+
+def test_how_many_cautions_there_are_is_said_above_the_first(clerk):
+    draft = drafts.begin(person("Ben"), spec={"style": "humid-forest", **spec(BAG=1)}, actor=actor("Ben"))
+    care = said(work(clerk, draft)).partition('id="care"')[2].partition("</section>")[0]
+    for level, word in (("warning", "warning"), ("note", "note")):
+        count = care.count(f"caution-{level}")
+        assert count == 0 or re.search(rf"\b{count} {word}s?<", care)
+    assert "caution-" in care
