@@ -104,7 +104,8 @@ def _wanted(plan: Plan, build: Build) -> tuple[Fact, ...]:
             ),
             Fact(
                 "room",
-                f"{by_day}{_warmest(build)}, at night {at_night}, {rounded(room.relative_humidity_pct)} % humid",
+                f"{by_day}{_warmest(build)}, at night {at_night}, "
+                f"{rounded(room.relative_humidity_pct)} % humid",
             ),
             Fact(
                 "style and planting",
