@@ -37,6 +37,9 @@ KEYS = st.sampled_from(
         "open_fraction",
         "covered_share",
         "front_vent",
+        "lighting",
+        "season",
+        "latitude_deg",
         "material",
         "thickness_mm",
         "species",
@@ -152,6 +155,7 @@ def choices(draw):
         "choose": {role: [SHELF.groups(role)[-1].offers[0].ware.item] for role in chosen},
         "fill": draw(st.sampled_from(["preferred", "free"])),
         "units": draw(st.sampled_from(["us", "metric"])),
+        "lighting": draw(st.sampled_from([{}, {"season": {"latitude_deg": -33}}])),
     }
 
 

@@ -186,7 +186,8 @@ def _mass(figures: Mapping[str, Any], name: str, units: str) -> str:
 
 def _upkeep(calendar: Iterable[Mapping[str, Any]]) -> tuple[UpkeepRow, ...]:
     by_interval: dict[int, list[str]] = {}
-    for reminder in calendar:
+    # What belongs to a month stands among the settings.
+    for reminder in (one for one in calendar if not one.get("month")):
         by_interval.setdefault(reminder["every_days"], []).append(reminder["what"])
     return tuple(UpkeepRow(every(days), tuple(tasks)) for days, tasks in sorted(by_interval.items()))
 

@@ -12,7 +12,7 @@ from kits.drawings.field_map import Field, field_map
 from kits.drawings.fields import Lamp, Mark
 from kits.drawings.light_profile import PlantClass, light_profile
 from kits.drawings.scene import Scene
-from kits.effects import brightness, maps, sunlight, warmth
+from kits.effects import maps, season, sunlight, warmth
 from kits.effects.maps import Equipment
 from kits.effects.places import basking_spot, highest_perch
 from kits.effects.whole_day import COLDEST_C, WARMEST_C, WholeDay, whole_day
@@ -32,6 +32,7 @@ ESTIMATE = "An estimate for planning: measure it in the finished enclosure."
 LEAST_SHARE = 0.02  # of a day or night; less is within what the model can tell
 REPEATS = "A day that repeats itself: the days before it, until it does, are left out."
 SHIFTS = "The box is still warming or cooling from day to day: read this day as a trend."
+EQUINOX = "It is drawn with twelve hours of light, as at the equinoxes."
 OPEN_C, OPEN_PCT = (COLDEST_C, WARMEST_C), (0.0, 100.0)
 HELPS = {
     ("temperature", True): "air it, or shorten the lamps",
@@ -135,26 +136,28 @@ def _light(sight: Sight) -> Picture | None:
     profile = maps.light_profile(sight.build, sight.equipment)
     if profile is None:
         return None
-    classes = [PlantClass(name, _dli(low), _dli(high)) for name, low, high in CLASSES]
+    hours = season.shortest_h(sight.build)
+    classes = [
+        PlantClass(name, daily_light_integral(low, hours), daily_light_integral(high, hours))
+        for name, low, high in CLASSES
+    ]
     drawing = light_profile(
-        sight.scene, profile, classes, hours=brightness.HOURS, width=sight.width_pt, height=sight.height_pt
+        sight.scene, profile, classes, hours=hours, width=sight.width_pt, height=sight.height_pt
     )
     middle, edge = (rounded(lit[0], 1) for lit in (profile.middle, profile.edge))
     said = (
         f"The ground gets {middle} mol/m2 a day in the middle and {edge} at the edge, with the lamps on "
-        f"for {brightness.HOURS:g} hours."
+        f"for {hours:g} hours."
     )
     return Picture("What light the plants get", drawing, (said,))
-
-
-def _dli(ppfd: float) -> float:
-    return daily_light_integral(ppfd, brightness.HOURS)
 
 
 def _day(sight: Sight) -> Picture | None:
     day = whole_day(sight.build, sight.equipment)
     drawing = day_curve(_day_picture(day, sight.build.units), width=sight.width_pt, height=sight.height_pt)
     said = (REPEATS if day.settled else SHIFTS, *_told(day, sight.build.units))
+    if sight.build.latitude_deg is not None:
+        said = (*said, EQUINOX)
     return Picture("A day in the enclosure", drawing, said)
 
 

@@ -62,6 +62,7 @@ def draft_build(spec: BuildSpec, *, facts: Facts, owned: Mapping[str, Figures]) 
         cleanup=facts.cleanup,
         media=facts.media,
         mixes=facts.mixes,
+        latitude_deg=spec.latitude_deg,
     )
     build, plant_cautions = _plantable(_perched(build), asked=bool(spec.planting))
     cautions = (

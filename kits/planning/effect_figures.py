@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from kits.effects import ageing, airing, brightness, moisture, soil, sunlight, warmth
+from kits.effects import ageing, airing, brightness, moisture, season, soil, sunlight, warmth
 from kits.effects.places import basking_spot
 from kits.physics import drainage, heat, light, retention, ultraviolet, uv_lamps
 from kits.planning.air_figures import exchanged, in_the_air
 from kits.planning.kit import Kit
 from kits.planning.worked import ESTIMATE, Step, tidy, worked
+from kits.terms.build import Build
 from kits.terms.conditions import SETTLE, humid, wants_uvb
 from kits.terms.needs import Figures
 from kits.terms.plan import Working
@@ -19,6 +20,7 @@ USUAL_GRAIN_MM = 8.0  # of expanded clay, where the item does not say; estimate
 def effects(kit: Kit) -> Iterator[Working]:
     """Every figure of light, heat, water and air that applies to this kit."""
     yield from _uv(kit)
+    yield from _seasons(kit.build)
     yield from _plant_light(kit)
     yield from _heat(kit)
     yield from _basking(kit)
@@ -98,11 +100,34 @@ def _plant_light(kit: Kit) -> Iterator[Working]:
         reached = [brightness.at_level(build, figures, share) for figures in lamps]
         ppfd = sum(one.mean for one in reached if one)
         if ppfd > 0 and brightness.lies_below(build, share):
-            inputs = {"ppfd": ppfd, "hours": brightness.HOURS}
             note = f"mean of the middle and the edge; {ESTIMATE}"
             steps = [brightness.middle_inputs(build, figures, share) for figures in lamps]
             before = [step for step in steps if step]
-            yield worked(f"dli_{height}", light.daily_light_integral, inputs, note, before=before)
+            for when, hours in _lit_hours(build).items():
+                inputs = {"ppfd": ppfd, "hours": hours}
+                yield worked(f"dli_{height}{when}", light.daily_light_integral, inputs, note, before=before)
+
+
+def _lit_hours(build: Build) -> dict[str, float]:
+    """The hours of the day that a plant's light is told for, and of the longest day where there is one."""
+    short, long = season.shortest_h(build), season.longest_h(build)
+    return {"": short} if build.latitude_deg is None else {"": short, "_longest": long}
+
+
+def _seasons(build: Build) -> Iterator[Working]:
+    """Hours of light by month, and the days that are shortest and longest among them."""
+    if build.latitude_deg is None:
+        return
+    lit, latitude = season.hours(build), build.latitude_deg
+    told = "day length in the middle of each month, to a quarter of an hour"
+    source = "sunrise equation; sun by the low-precision formula of the Astronomical Almanac, from memory"
+    note = "the other half of the year for the other sign of the latitude"
+    inputs = {"latitude_deg": latitude}
+    yield Working("lit_hours_by_month", told, inputs, list(lit), "h", source, note=note)
+    for which, hours in (("shortest", min(lit)), ("longest", max(lit))):
+        day = season.middles()[season.month_of(build, hours)]
+        asked = {"latitude_deg": latitude, "longitude_deg": 0.0, "date": day.isoformat()}
+        yield worked(f"day_length_{which}_h", light.day_length_h, asked, f"a timer does {hours:g} h")
 
 
 def _heat(kit: Kit) -> Iterator[Working]:

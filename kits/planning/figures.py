@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
 
+from kits.effects.season import mean_h
 from kits.physics.geometry import footprint_m2, layer_l
 from kits.physics.power import energy_kwh
 from kits.physics.weight import floor_load_kg_m2
@@ -11,6 +12,7 @@ from kits.planning.kit import Kit
 from kits.planning.masses import installed_kg, masses_kg, outer_m, shipping_kg
 from kits.planning.warm_days import day_air
 from kits.planning.worked import tidy, worked
+from kits.terms.build import Build
 from kits.terms.conditions import SETTLE, SETTLE_SOURCE
 from kits.terms.plan import Working
 from kits.terms.reading import number
@@ -22,6 +24,8 @@ PUBLISHED = frozenset(
         *("first_watering_l", "siphon_days", "misting_l_day", "uvi_at_basking", "uvi_maximum_reachable"),
         *("air_changes_h", "vapour_pressure_deficit_pa"),
         *("uvi_at_replacement", "uvi_closest_safe_m", "keeper_limit_min"),
+        *("lit_hours_by_month", "day_length_shortest_h", "day_length_longest_h"),
+        *("dli_floor_longest", "dli_middle_longest", "dli_top_longest"),
         *("dli_floor", "dli_middle", "dli_top", "heat_loss_w_k", "heat_needed_w", "basking_surface_c"),
         *("day_air_c", "room_most_c"),
         *("power_w", "installed_kg", "floor_load_kg_m2", "shipping_kg", "running_cost_month"),
@@ -29,7 +33,8 @@ PUBLISHED = frozenset(
 )
 DAYS_A_MONTH = 365 / 12
 # Hours a day at full power; a thermostat or dimmer makes it less. Common practice, no source.
-HOURS = {"uvb_lamp": 12.0, "plant_light": 12.0, "basking_lamp": 10.0, "night_heat": 12.0, "mister": 0.1}
+HOURS = {"night_heat": 12.0, "mister": 0.1}
+BASKING_LESS_H = 2.0  # the hot lamp is on in the middle of the day
 ALWAYS_ON = 24.0
 
 
@@ -139,6 +144,12 @@ def _masses(kit: Kit) -> Iterator[Working]:
         )
 
 
+def _hours(build: Build, role: str) -> float:
+    """Hours a day of a load, on the mean of the year where the lamps follow the seasons."""
+    lamps = {"uvb_lamp": 0.0, "plant_light": 0.0, "basking_lamp": BASKING_LESS_H}
+    return mean_h(build) - lamps[role] if role in lamps else HOURS.get(role, ALWAYS_ON)
+
+
 def _power(kit: Kit) -> Iterator[Working]:
     loads: dict[str, float] = {}
     for role, watts in kit.loads():
@@ -149,18 +160,22 @@ def _power(kit: Kit) -> Iterator[Working]:
         "power_w", "sum of rated watts", dict(loads), tidy(sum(loads.values())), "W", "ratings of the items"
     )
     shares = running_shares(kit)
+    hours = {role: _hours(kit.build, role) for role in loads}
     kwh = sum(
-        energy_kwh(watts * shares.get(role, 1.0), HOURS.get(role, ALWAYS_ON), DAYS_A_MONTH)
-        for role, watts in loads.items()
+        energy_kwh(watts * shares.get(role, 1.0), hours[role], DAYS_A_MONTH) for role, watts in loads.items()
     )
     price = kit.terms.electricity_per_kwh
     cost = (Decimal(repr(kwh)) * Decimal(str(price))).quantize(Decimal("0.01"), ROUND_HALF_UP)
     running = {f"{role}_running_share": tidy(share) for role, share in shares.items()}
-    hours = {f"{role}_h_day": HOURS.get(role, ALWAYS_ON) for role in loads}
     yield Working(
         figure="running_cost_month",
         formula="sum of watts x running share x hours a day x 30.4 days / 1000 x price",
-        inputs={**hours, **running, "kwh_month": tidy(kwh), "price_per_kwh": price},
+        inputs={
+            **{f"{role}_h_day": tidy(lit) for role, lit in hours.items()},
+            **running,
+            "kwh_month": tidy(kwh),
+            "price_per_kwh": price,
+        },
         value=str(cost),
         unit=kit.terms.currency,
         source=(

@@ -1,6 +1,7 @@
 """A figure of a plan with its working, told by the published calculation that gives it."""
 
 from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 from typing import Any
 
 from inventory.calc import workings
@@ -44,6 +45,8 @@ def worked(
 
 def _given(value: Any) -> Any:
     """An input as it is shown and linked: a flow in m3/s has most of its digits behind the sixth decimal."""
+    if isinstance(value, date):
+        return value.isoformat()
     small = isinstance(value, float) and abs(value) < SMALL
     return tidy(value, 10 if small else 6)
 

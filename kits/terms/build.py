@@ -124,6 +124,7 @@ class Build:
     mixes: Mapping[str, Subject] = field(default_factory=dict)  # the house's recipes
     displaced_l: float = 0.0  # volume of the chosen hardscape that stands in the substrate
     planted: tuple[Subject, ...] = ()  # the species that were chosen, for the lamp that must light them
+    latitude_deg: float | None = None  # whose seasons the lamps follow; None for the same hours all year
     unmet: frozenset[str] = frozenset()  # lamps and heaters that nothing known here can do
     timed: tuple[tuple[str, float], ...] = ()  # role and watts of each plug of the chosen lamps, 0 unknown
 

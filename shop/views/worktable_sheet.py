@@ -183,7 +183,7 @@ def _drawings(at: Standing, scene: Scene | None, view: str) -> tuple[list[SafeSt
     if scene is None or at.plan is None:
         return [], ()
     if view in ON_SCREEN:
-        return _picture(at.plan, builds.build_of(at.spec), scene, view)
+        return _picture(at.plan, builds.planned_build(at.spec, at.plan), scene, view)
     if view != "above":
         width, height = SECTION_PT
         drawn = section(scene, width=width, height=height)

@@ -140,3 +140,13 @@ def test_a_print_that_is_done_is_said_once_and_focus_stays_in_its_row(desk, live
     expect(desk.locator(f"#after-{job.pk}-error")).to_be_visible()
     expect(desk.locator(f"#after-{job.pk}")).to_be_focused()
     assert violations(desk) == {}
+
+
+def test_a_print_under_way_is_cancelled_in_its_row_and_the_list_stays_whole(desk, live_shop):
+    job = printing.order(Wanted("kit_label", [live_shop.quote()] * 9), actor=SYSTEM)
+    desk.goto("/prints/")
+    desk.locator(f"#cancel-{job.pk}").press("Enter")
+    expect(desk.locator("#notices")).to_contain_text(f"Print {job.pk} is cancelled")
+    expect(desk.locator(f"#print-{job.pk}")).to_be_focused()
+    expect(desk.locator(f"#print-{job.pk} #resume-{job.pk}")).to_be_visible()
+    expect(desk.locator("table")).to_have_count(2)  # the prints, and the list of keys
