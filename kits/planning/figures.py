@@ -133,7 +133,7 @@ def _masses(kit: Kit) -> Iterator[Working]:
     yield Working("installed_kg", "sum of the parts in place", inputs, tidy(installed_kg(kit)), "kg", source)
     width_m, depth_m, _ = outer_m(kit.build.box)
     stands_on = {"mass_kg": installed_kg(kit), "width_m": width_m, "depth_m": depth_m}
-    outside = "by its outside, walls included, unlike footprint_m2, which is the floor inside"
+    outside = "by its outside, walls included; footprint_m2 is the floor inside"
     yield worked("floor_load_kg_m2", floor_load_kg_m2, stands_on, outside)
     shipped, unweighed = shipping_kg(kit)
     if shipped > 0:

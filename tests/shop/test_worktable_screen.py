@@ -99,6 +99,7 @@ def test_without_scripts_the_same_form_leads_back_to_the_page(clerk):
     [
         ({"day": "hot"}, "day", "day temperature must be a number."),
         ({"day": "60"}, "day", "day temperature must be from -20 to 45, not 60."),
+        ({"warmest": "5"}, "warmest", "warmest day must not be below the room&#x27;s usual day of 21 C"),
         ({"litter": "0.2"}, "litter", "litter must be 0 or at least 1 mm, not 0.2."),
         (TOO_DEEP, "substrate_front", "leaves no air in a box"),
         ({"animal": "dragon"}, "animal", "is not a species known here"),
