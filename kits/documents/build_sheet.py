@@ -42,6 +42,7 @@ def build_sheet(sheet: BuildSheet, scene: Scene, *, paper: str = "letter") -> by
     """The sheet as a PDF; the same input gives the same bytes. Raises BadInput on the paper."""
     size = sheet_size(paper)
     flow, views = _with_largest_drawings(size, sheet, scene)
+    flow, sheet = _with_asides(flow, sheet, views)
     flow = _filled(flow, sheet, views)
     return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, views.told))
 
@@ -55,6 +56,18 @@ def _with_largest_drawings(size: tuple[float, float], sheet: BuildSheet, scene: 
         if len(flow.pages) <= MOST_PAGES and (flow.share_of_page >= LEAST_LAST or number >= SLIGHTLY):
             break
     return min(tried, key=lambda one: len(one[0].pages))
+
+
+def _with_asides(flow: Flow, sheet: BuildSheet, views: Views) -> tuple[Flow, BuildSheet]:
+    """The sheet with what its pictures say besides, where the pages have room for it."""
+    if len(flow.pages) > MOST_PAGES or not any(one.aside for one in sheet.pictures):
+        return flow, sheet
+    told = [
+        replace(one, sentences=(*one.sentences, one.aside)) if one.aside else one for one in sheet.pictures
+    ]
+    whole = replace(sheet, pictures=tuple(told))
+    other = _laid_out(flow.size, whole, views)
+    return (other, whole) if len(other.pages) <= len(flow.pages) else (flow, sheet)
 
 
 def _filled(flow: Flow, sheet: BuildSheet, views: Views) -> Flow:
