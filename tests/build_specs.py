@@ -82,7 +82,7 @@ def enclosures(draw):
     }
     box = {"interior_mm": sides}
     if draw(st.booleans()):
-        box["sill_mm"] = draw(number(0, 200))
+        box["sill_mm"] = draw(number(0, 199))
     if draw(st.booleans()):
         box["wall"] = {"material": draw(st.sampled_from(MATERIALS)), "thickness_mm": 5}
     if draw(st.booleans()):

@@ -19,6 +19,7 @@ __all__ = [
 
 MOST_PH = 14.0
 MOST_EC_MS_CM = 50.0
+MOST_PARTS = 200  # far more than any mix has; each is held against each other one
 
 
 class GrainPart(TypedDict):
@@ -107,7 +108,8 @@ def blended_volume_l(parts: Sequence[GrainPart], calibration: float = 1.0) -> fl
     Returns:
         volume [L]
     Raises:
-        Impossible: no parts, a negative volume, a grain not above zero, a fraction or calibration outside 0
+        Impossible: no parts or more than 200,
+        a negative volume, a grain not above zero, a fraction or calibration outside 0
         to 1
     Valid:
         parts.grain_mm 0.05..60; parts.void_fraction 0.3..0.6;
@@ -175,7 +177,8 @@ def carbon_nitrogen_ratio(parts: Sequence[WeighedPart]) -> float:
     Returns:
         ratio by mass [-]
     Raises:
-        Impossible: no parts, a negative mass, a share outside 0 to 100 %, no nitrogen in all of them
+        Impossible: no parts or more than 200,
+        a negative mass, a share outside 0 to 100 %, no nitrogen in all of them
     Valid:
         parts.carbon_pct 1..65; parts.nitrogen_pct 0.03..15; parts.moisture_pct 0..90;
         all carbon counts, although wood
@@ -312,7 +315,8 @@ def ph_range(parts: Sequence[AcidPart]) -> list[float]:
     Returns:
         lowest and highest [pH]
     Raises:
-        Impossible: no parts, a negative volume, a pH outside 0 to 14, a range turned round
+        Impossible: no parts or more than 200,
+        a negative volume, a pH outside 0 to 14, a range turned round
     Valid:
         ingredients without lime or fertiliser; buffering decides where in the range: measure the mix
     Source:
@@ -335,7 +339,8 @@ def ec_range(parts: Sequence[SaltPart]) -> list[float]:
     Returns:
         lowest and highest [mS/cm]
     Raises:
-        Impossible: no parts, a negative volume, a conductivity outside 0 to 50, a range turned round
+        Impossible: no parts or more than 200,
+        a negative volume, a conductivity outside 0 to 50, a range turned round
     Valid:
         all measured in the same kind of extract; measure the mix
     Source:
@@ -364,6 +369,8 @@ def _hull(ranges: Sequence[tuple[float, float, float]], key: str, most: float) -
 def _some(parts: Sequence[object]) -> None:
     if not parts:
         raise Impossible("parts", "must hold at least one part")
+    if len(parts) > MOST_PARTS:
+        raise Impossible("parts", f"must hold at most {MOST_PARTS} parts")
 
 
 def _check_grains(parts: Sequence[GrainPart]) -> None:

@@ -20,6 +20,7 @@ from kits.physics.day_curve import BandCheck
 from kits.physics.grids import Section
 from kits.physics.light import daily_light_integral
 from kits.terms.build import Build
+from kits.terms.rounding import rounded
 
 INDICES = (0.1, 0.25, 0.5, 1.0, 2.0, 3.0, 4.5, 7.0)
 LARGER_PT = 240.0  # height of a map where a sheet has room
@@ -147,9 +148,10 @@ def _light(sight: Sight) -> Picture | None:
     drawing = light_profile(
         sight.scene, profile, classes, hours=hours, width=sight.width_pt, height=sight.height_pt
     )
+    middle, edge = (rounded(lit[0], 1) for lit in (profile.middle, profile.edge))
     said = (
-        f"The ground gets {profile.middle[0]:.1f} mol/m2 a day in the middle and {profile.edge[0]:.1f} "
-        f"at the edge, with the lamps on for {hours:g} hours."
+        f"The ground gets {middle} mol/m2 a day in the middle and {edge} at the edge, with the lamps on "
+        f"for {hours:g} hours."
     )
     return Picture("What light the plants get", drawing, (said,))
 
@@ -226,7 +228,7 @@ def _outside(figure: str, checks: Sequence[BandCheck], units: str, *, too_high: 
     when = " and ".join(f"{share:.0%} of the {part}" for share, part in shares)
     worst = max(c.highest for c in checks) if too_high else min(c.lowest for c in checks)
     warm = figure == "temperature"
-    farthest = amounts.temperature(worst, worst, units) if warm else f"{worst:.0f} %"
+    farthest = amounts.temperature(worst, worst, units) if warm else f"{rounded(worst)} %"
     way, end = ("above", "up") if too_high else ("below", "down")
     what, advice = "Air" if warm else "Humidity", HELPS[figure, too_high]
     return f"{what} {way} its band for {when}, {end} to {farthest}: {advice}."

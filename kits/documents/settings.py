@@ -8,6 +8,7 @@ from kits.effects import season
 from kits.effects.moisture import DRAINS_SHARE
 from kits.terms.build import Build
 from kits.terms.conditions import humidity_pct
+from kits.terms.rounding import uv_index
 
 RUNS_OFF = f"estimate: about {DRAINS_SHARE:.0%} of it runs into the soil, measure the humidity"
 PRACTICE = "common practice, no source"
@@ -49,8 +50,8 @@ def _computed(figures: Numbers, units: str) -> tuple[Fact, ...]:
     rows = []
     if (index := _number(figures, "uvi_at_basking")) is not None:
         worn = _number(figures, "uvi_at_replacement")
-        later = "" if worn is None else f" new, {worn:.1f} worn"
-        rows.append(Fact("UV index at the basking place", f"{index:.1f}{later}", estimate))
+        later = "" if worn is None else f" new, {uv_index(worn)} worn"
+        rows.append(Fact("UV index at the basking place", f"{uv_index(index)}{later}", estimate))
     if (surface := _number(figures, "basking_surface_c")) is not None:
         rows.append(Fact("Basking surface, computed", amounts.temperature(surface, surface, units), estimate))
     if (first := _number(figures, "first_watering_l")) is not None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from kits.physics import uv_readings
 from kits.terms.needs import Figures
 from kits.terms.reading import number, positive
+from kits.terms.rounding import rounded
 
 USUAL_LIFE_DAYS = 270
 DAYS_A_MONTH = 365 / 12
@@ -57,7 +58,7 @@ def life_days(figures: Figures) -> int:
 
 def how(found: Kept) -> str:
     """How long the lamp is worn when it is replaced and by which loss, in words."""
-    after = f"worn by {found.days / DAYS_A_MONTH:.0f} months"
+    after = f"worn by {rounded(found.days / DAYS_A_MONTH)} months"
     if found.estimated:
         low, high = USUAL_LOSS
         return f"{after} at {low:.0%} to {high:.0%} a year, from memory"

@@ -9,6 +9,7 @@ from kits.planning.worked import ESTIMATE, worked
 from kits.terms.build import Build
 from kits.terms.conditions import humidity_pct, volume_l, wants_plant_light
 from kits.terms.plan import Working
+from kits.terms.rounding import rounded
 
 
 def in_the_air(kit: Kit) -> Iterator[Working]:
@@ -45,8 +46,8 @@ def exchanged(build: Build, inside_c: float, room_c: float) -> str:
     if band is None:
         return "air changes are a flat estimate; a measured figure wins"
     return (
-        f"{_model(build)} is good to a factor of two: {band[0]:.1f} to {band[1]:.1f} air changes an hour; "
-        "a measured figure wins"
+        f"{_model(build)} is good to a factor of two: {rounded(band[0], 1)} to {rounded(band[1], 1)} air "
+        "changes an hour; a measured figure wins"
     )
 
 
@@ -69,7 +70,8 @@ def _between(build: Build, inputs: Mapping[str, float]) -> str:
     if band is None:
         return exchanged(build, inputs["inside_c"], inputs["room_c"])
     low, high = (air.misting_l_day(**{**inputs, "air_changes_h": changes}) for changes in band)
-    return f"{low:.2f} to {high:.2f} L by {_model(build)}, good to a factor of two; a measured exchange wins"
+    litres = f"{rounded(low, 2)} to {rounded(high, 2)} L"
+    return f"{litres} by {_model(build)}, good to a factor of two; a measured exchange wins"
 
 
 def _dryness(kit: Kit) -> Iterator[Working]:
@@ -86,7 +88,7 @@ def _dryness(kit: Kit) -> Iterator[Working]:
     )
     if misted and high is not None and high > pct:
         dampest = air.vapour_pressure_deficit_pa(celsius, high)
-        note = f"{note}; {dampest:.0f} Pa at {high:g} %"
+        note = f"{note}; {rounded(dampest)} Pa at {high:g} %"
     inputs = {"temperature_c": celsius, "relative_humidity_pct": pct}
     told = f"{note}; leaves as warm as the air; {ESTIMATE}"
     yield worked("vapour_pressure_deficit_pa", air.vapour_pressure_deficit_pa, inputs, told)

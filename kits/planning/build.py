@@ -17,10 +17,12 @@ from kits.terms.company import company_cautions, sale_stops
 from kits.terms.facts import Facts, Subject, in_words
 from kits.terms.needs import Figures
 from kits.terms.plan import Caution
+from kits.terms.rounding import rounded
 
 # What a measured box is taken to be where its owner did not say; common practice, no source.
 USUAL_WALL = "glass"
 USUAL_TOP = "mesh"
+CLOSED_TOP = "solid"  # what a top that is said to be open nowhere is taken for
 USUAL_OPEN = {"mesh": 0.66, "glass": 0.0, "solid": 0.04, "open": 1.0}
 USUAL_SILL_SHARE = 0.28
 PERCH_SHARE = {"arboreal": 0.6}  # of the air above the ground
@@ -113,8 +115,8 @@ def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
     thickness = enclosure.wall_thickness_mm or wall(material).usual_mm
     if enclosure.wall_material is None or enclosure.wall_thickness_mm is None:
         assumed.append(f"walls of {thickness:g} mm {material}")
-    top = enclosure.top_kind or USUAL_TOP
     open_fraction = enclosure.top_open_fraction
+    top = enclosure.top_kind or (CLOSED_TOP if open_fraction == 0 else USUAL_TOP)
     if enclosure.top_kind is None or open_fraction is None:
         open_fraction = USUAL_OPEN[top] if open_fraction is None else open_fraction
         assumed.append(f"a {top} top that is {open_fraction:.0%} open")
@@ -135,9 +137,20 @@ def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
         "note", "enclosure", "The measured enclosure is the customer's own and not part of the kit."
     )
     if not assumed:
-        return box, (own,)
+        return box, (own, *_shut(box))
     text = f"Not given and taken to be {', '.join(assumed)}: measure and plan again where that is wrong."
-    return box, (own, Caution("warning", "enclosure", text))
+    return box, (own, Caution("warning", "enclosure", text), *_shut(box))
+
+
+def _shut(box: Box) -> tuple[Caution, ...]:
+    """A mesh or an open top that is said to let nothing through."""
+    if box.top_kind not in ("mesh", "open") or box.top_open_fraction > 0:
+        return ()
+    text = (
+        f"The top is given as {box.top_kind} with an open_fraction of 0, so that neither light nor air comes "
+        "through: give how much of it is open, or a solid or glass top."
+    )
+    return (Caution("warning", "enclosure", text),)
 
 
 def _style(asked: str, species: tuple[Subject, ...], facts: Facts) -> tuple[Subject, tuple[Caution, ...]]:
@@ -232,7 +245,7 @@ def _perch_cautions(build: Build, *, given: bool) -> tuple[Caution, ...]:
         if perch.height_mm < ground:
             text = (
                 f"A perch at {perch.height_mm:g} mm lies below the ground there, which is "
-                f"{ground:.0f} mm high."
+                f"{rounded(ground)} mm high: nothing can sit there. Set it higher or lay less soil."
             )
-            found.append(Caution("warning", "perches_mm", text))
+            found.append(Caution("stop", "perches_mm", text))
     return tuple(found)

@@ -35,12 +35,14 @@ def _uv(kit: Kit) -> Iterator[Working]:
     (read, share), spot = lit, basking_spot(kit.build)
     how = "by the class of the lamp" if read.estimated else "one reading"
     off = f"new; {read.unsure:.0%} either way, {how}"
-    for figure, distance in (
-        ("uvi_at_basking", spot.distance_m),
-        ("uvi_maximum_reachable", spot.nearest_m),
+    asked = sunlight.wanted(kit.build)
+    average = " to ".join(f"{end:g}" for end in asked.average)
+    for figure, distance, wanted in (
+        ("uvi_at_basking", spot.distance_m, f"wanted {average} on average, at least {asked.least:g} here"),
+        ("uvi_maximum_reachable", spot.nearest_m, f"wanted at most {asked.most:g}"),
     ):
         function, inputs = sunlight.index_inputs(read, distance, share)
-        yield worked(figure, function, inputs, f"{ESTIMATE}; {off}")
+        yield worked(figure, function, inputs, f"{ESTIMATE}; {off}; {wanted}")
     safe = f"the reading taken {read.unsure:.0%} higher, to the safe side; {ESTIMATE}"
     yield _worn(kit, read, share)
     for figure, (limit, given) in _uv_limits(kit, read, share).items():
@@ -157,7 +159,8 @@ def _basking(kit: Kit) -> Iterator[Working]:
     share = warmth.set_share(place, full)
     inputs = {"irradiance_w_m2": full.irradiance_w_m2 * share, "air_c": place.air_c}
     at = f"the lamp at {share:.0%} of its power"
-    note = f"{at}; a dry, thin surface, wet soil and stone stay cooler; {ESTIMATE}"
+    wanted = f"wanted {place.low_c:g} to {place.high_c:g} C"
+    note = f"{at}; a dry, thin surface, wet soil and stone stay cooler; {wanted}; {ESTIMATE}"
     beam = warmth.beam_inputs(lamp, positive(lamp, "watts") or 0.0, place.spot.distance_m)
     before = [(heat.beam_irradiance_w_m2, beam)]
     yield worked("basking_surface_c", heat.basking_surface_c, inputs, note, before=before)
@@ -235,8 +238,14 @@ def _soil(kit: Kit) -> Iterator[Working]:
     )
     never_soaked = not humid(kit.build) and kit.build.layer_l("drainage") <= 0
     dry = "if it were soaked and drained, which a dry box never is" if never_soaked else ""
-    note, valid = "; ".join(filter(None, (holds.note, dry, ESTIMATE))), holds.known and holds.fits
-    for figure, share in (("container_capacity_pct", holds.water), ("air_space_pct", holds.air)):
+    valid = holds.known and holds.fits
+    for figure, kind, share in (
+        ("container_capacity_pct", "water", holds.water),
+        ("air_space_pct", "air", holds.air),
+    ):
+        asked = soil.band_words(kit.build, kind).removesuffix(f" {kind}")
+        wanted = f"wanted {asked}" if asked else soil.common_air(kit.build) if kind == "air" else ""
+        note = "; ".join(filter(None, (holds.note, dry, wanted, ESTIMATE)))
         yield Working(figure, formula, where, tidy(100 * share), "%", holds.source, valid=valid, note=note)
     if never_soaked:
         return

@@ -6,9 +6,11 @@ from decimal import ROUND_HALF_UP, Decimal
 from kits.effects.season import mean_h
 from kits.physics.geometry import footprint_m2, layer_l
 from kits.physics.power import energy_kwh
+from kits.physics.weight import floor_load_kg_m2
 from kits.planning.effect_figures import effects, running_shares
 from kits.planning.kit import Kit
-from kits.planning.masses import installed_kg, masses_kg, shipping_kg
+from kits.planning.masses import installed_kg, masses_kg, outer_m, shipping_kg
+from kits.planning.warm_days import day_air
 from kits.planning.worked import tidy, worked
 from kits.terms.build import Build
 from kits.terms.conditions import SETTLE, SETTLE_SOURCE
@@ -25,7 +27,8 @@ PUBLISHED = frozenset(
         *("lit_hours_by_month", "day_length_shortest_h", "day_length_longest_h"),
         *("dli_floor_longest", "dli_middle_longest", "dli_top_longest"),
         *("dli_floor", "dli_middle", "dli_top", "heat_loss_w_k", "heat_needed_w", "basking_surface_c"),
-        *("power_w", "installed_kg", "shipping_kg", "running_cost_month"),
+        *("day_air_c", "room_most_c"),
+        *("power_w", "installed_kg", "floor_load_kg_m2", "shipping_kg", "running_cost_month"),
     )
 )
 DAYS_A_MONTH = 365 / 12
@@ -45,6 +48,7 @@ def work_out(kit: Kit, *, perches_given: bool) -> tuple[Working, ...]:
         *_masses(kit),
         *_power(kit),
         *effects(kit),
+        *day_air(kit),
     ]
     return tuple(found)
 
@@ -57,7 +61,7 @@ def published(found: tuple[Working, ...]) -> dict[str, object]:
 def _geometry(kit: Kit) -> Iterator[Working]:
     box = kit.build.box
     floor = {"width_m": box.width_mm / 1000, "depth_m": box.depth_mm / 1000}
-    yield worked("footprint_m2", footprint_m2, floor)
+    yield worked("footprint_m2", footprint_m2, floor, "inside, where soil and animals are")
     for name, layer in kit.build.layers.items():
         depths = {"front_m": layer.front_mm / 1000, "back_m": layer.back_mm / 1000}
         note = (
@@ -127,6 +131,10 @@ def _masses(kit: Kit) -> Iterator[Working]:
     )
     inputs = {part: tidy(mass) for part, mass in parts.items()}
     yield Working("installed_kg", "sum of the parts in place", inputs, tidy(installed_kg(kit)), "kg", source)
+    width_m, depth_m, _ = outer_m(kit.build.box)
+    stands_on = {"mass_kg": installed_kg(kit), "width_m": width_m, "depth_m": depth_m}
+    outside = "by its outside, walls included, unlike footprint_m2, which is the floor inside"
+    yield worked("floor_load_kg_m2", floor_load_kg_m2, stands_on, outside)
     shipped, unweighed = shipping_kg(kit)
     if shipped > 0:
         note = f"No mass is recorded for {', '.join(unweighed)}." if unweighed else ""

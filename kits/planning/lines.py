@@ -1,10 +1,10 @@
 """Picks become lines: equal items together, each with what is free of it and what could stand in."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 
-from kits.planning.selection import Selection
+from kits.planning.selection import Selection, identity
 from kits.planning.shelf import Shelf
 from kits.planning.stock import ReadFree, Stock
 from kits.planning.substitutes import Swap, stand_ins, together
@@ -106,7 +106,10 @@ def _substitutes(
     found: dict[int, tuple[Substitute, ...]] = {}
     for number, draft in enumerate(drafts):
         if draft.serves and (draft.missing or not _is_later_pack(drafts, number)):
-            swap = Swap(draft.serves, frozenset(used[draft.role]), short=draft.missing > 0)
+            beside = frozenset(
+                kind for other in drafts if other is not draft for kind in _kinds(other, draft.role)
+            )
+            swap = Swap(draft.serves, frozenset(used[draft.role]), draft.missing > 0, beside)
             found[number] = stand_ins(swap, stock)
     for selection in selections:
         stuck = {
@@ -117,6 +120,14 @@ def _substitutes(
         for at, substitute in together(selection, stuck.keys(), stock).items():
             found[stuck[at]] = (substitute,)
     return found
+
+
+def _kinds(draft: _Draft, role: str) -> Iterator[object]:
+    """What a line of this role is, such as its species, where no other line is to be the same."""
+    for selection, at in draft.serves if draft.role == role else ():
+        choice = selection.chosen[at]
+        if choice is not None and selection.alternatives[at].need.distinct:
+            yield identity(choice)
 
 
 def _is_later_pack(drafts: Sequence[_Draft], number: int) -> bool:

@@ -7,11 +7,12 @@ from typing import Any
 from kits.planning.build import draft_build
 from kits.planning.chosen import Chosen, Job, choose, select_for
 from kits.planning.levers import LEVERS, Lever, Way
+from kits.planning.partner_remedies import with_partners
 from kits.planning.registry import ROLES
 from kits.planning.requirements import owned_figures, requirements
 from kits.planning.spec import BadSpec, read_spec
 from kits.terms.build import Build
-from kits.terms.needs import Need
+from kits.terms.needs import Fit, Need
 from kits.terms.plan import Remedy, Unmet
 
 STRIDE = 4  # values that are passed over once a lamp does but its partner does not
@@ -21,7 +22,8 @@ MOST_PROOFS = 3  # times that everything is chosen anew for one field
 
 def with_remedies(job: Job, chosen: Chosen) -> tuple[Unmet, ...]:
     """What is unmet, each with every single change of the spec that would mend it, or that none would."""
-    return tuple(_with_remedies(job, chosen, unmet) for unmet in chosen.unmet)
+    gaps = tuple(_with_remedies(job, chosen, unmet) for unmet in chosen.unmet)
+    return with_partners(job, chosen, gaps, _chosen_anew)
 
 
 def _with_remedies(job: Job, chosen: Chosen, unmet: Unmet) -> Unmet:
@@ -51,6 +53,7 @@ class _Trial:
     role: str
     partners: tuple[str, ...]  # roles without which it cannot be had
     may_lack: frozenset[str]  # the other roles that are unmet, and what would carry them
+    may_stop: frozenset[str]  # the roles whose item keeps the kit from being sold already
 
     @classmethod
     def of(cls, job: Job, chosen: Chosen, role: str) -> "_Trial":
@@ -60,12 +63,13 @@ class _Trial:
         partners = tuple(dict.fromkeys(need.role for need in whole if need.serves == role))
         others = frozenset(unmet.role for unmet in chosen.unmet) - {role, *partners}
         carrying = {need.role for need in whole if need.serves in others}
-        return cls(job, build, role, partners, others | carrying)
+        return cls(job, build, role, partners, others | carrying, _stopped(chosen))
 
     def smallest(self, lever: Lever) -> Remedy | None:
         """The smallest change that passes, put to the proof; after one that fails it, the next."""
         ways = lever.ways(self.build)
         starts = {number: self._first(lever, way, 0) for number, way in enumerate(ways)}
+        failed: dict[int, int] = {}
         for _ in range(MOST_PROOFS):
             open_ways = [(at, number) for number, at in starts.items() if at is not None]
             if not open_ways:
@@ -73,9 +77,19 @@ class _Trial:
             at, number = min(open_ways)
             remedy = self._proved(lever, ways[number][at])
             if remedy:
-                return remedy
+                return self._nearer(lever, ways[number], failed.get(number, at), at) or remedy
+            failed[number] = at
             starts[number] = self._first(lever, ways[number], at + STRIDE)
         return None
+
+    def _nearer(self, lever: Lever, way: Way, failed: int, at: int) -> Remedy | None:
+        """A smaller change that was passed over between the last one that failed its proof and this one."""
+        found = None
+        while 1 < at - failed <= STRIDE:
+            middle = (failed + at) // 2
+            remedy = self._proved(lever, way[middle])
+            found, failed, at = (remedy, failed, middle) if remedy else (found, middle, at)
+        return found
 
     def _first(self, lever: Lever, way: Way, start: int) -> int | None:
         """Where one way, from here on, leads to a set of load and partners that goes together."""
@@ -100,11 +114,12 @@ class _Trial:
         role, named = ROLES[self.role], self.job.spec.choose.get(self.role)
         of_role = self.job.shelf.section(self.role, named or None).groups
         groups = {group.likeness: group for group in of_role}.values()  # pack sizes do a job alike
-        return all(any(role.fit(need, g.figures).passes for g in groups) for need in role.needs(build))
+        return all(any(_sold(role.fit(need, g.figures)) for g in groups) for need in role.needs(build))
 
     def _a_set_does(self, build: Build) -> bool:
         needs = tuple(self._needs(build))
-        return all(pick.offers for pick in select_for(self.job, needs, build, {}).picks)
+        picks = select_for(self.job, needs, build, {}).picks
+        return all(pick.offers and not pick.fit.stops for pick in picks)
 
     def _needs(self, build: Build) -> Iterator[Need]:
         for role in (self.role, *self.partners):
@@ -112,13 +127,25 @@ class _Trial:
                 yield from (n for n in ROLES[role].needs(build) if self.role in (n.role, n.serves))
 
     def _proved(self, lever: Lever, value: float) -> Remedy | None:
-        """The change, where everything chosen anew leaves the role filled and no other one unmet by it."""
+        """The change, where everything chosen anew leaves the role filled, none else unmet and no stop."""
         wanted = lever.value(self.job.spec.data, self.build, value)
         chosen = _chosen_anew(self.job, changed(self.job.spec.data, lever.pointer, wanted))
         if chosen is None or not {one.role for one in chosen.unmet} <= self.may_lack:
             return None
+        if not _stopped(chosen) <= self.may_lack | self.may_stop:
+            return None
         does = "it would do" if self.role in chosen.wanted else "none is needed"
         return Remedy(lever.pointer, wanted, f"With {lever.words(self.build, value)} {does}.")
+
+
+def _sold(fit: Fit) -> bool:
+    """Whether an item does the job and the kit can be sold with it."""
+    return fit.passes and not fit.stops
+
+
+def _stopped(chosen: Chosen) -> frozenset[str]:
+    """The roles whose item, though it does the job, brings a stop."""
+    return frozenset(pick.need.role for pick in chosen.picks if pick.offers and pick.fit.stops)
 
 
 def _chosen_anew(job: Job, data: Mapping[str, Any]) -> Chosen | None:

@@ -122,23 +122,22 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
 
 
 def _field(need: Need, shelf: Shelf, roles: Mapping[str, Role], choose: Mapping[str, Sequence[str]]) -> Field:
-    fit = roles[need.role].fit
-    if named := choose.get(need.role):
-        return Field(need, shelf.section(need.role, named), fit, named=True)
-    return measured(need, shelf, fit)
+    return measured(need, shelf, roles[need.role].fit, items=choose.get(need.role, ()))
 
 
 def _ties(
     job: _Job, shelf: Shelf, owned: Mapping[str, Figures], capacities: Mapping[str, float]
 ) -> tuple[Ties, dict[int, list[Entry]]]:
     """Who depends on whom, and the entries of every need that depends on another."""
-    entries = {
-        at: coupled.heads(at, one, job.roles)
+    # Who serves what is asked of all that do a job: what only a substitute asks for is asked for too.
+    all_entries = {
+        at: coupled.firsts(at, one, job.roles)
         for at, one in enumerate(job.fields)
         if hasattr(job.roles[one.need.role], "coupling") and not one.products
     }
+    entries = {at: coupled.heads(at, job.fields[at], job.roles) for at in all_entries}
     known = owned_couplings(job.roles, owned)
-    flat = [entry for of_need in entries.values() for entry in of_need]
+    flat = [entry for of_need in all_entries.values() for entry in of_need]
     wanted = {job.fields[at].need.role for at in entries}
     servers = servers_of(flat, shelf=shelf, roles=job.roles, owned=known, wanted=wanted)
     ties = Ties(servers, known, capacities)

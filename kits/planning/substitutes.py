@@ -1,23 +1,26 @@
 """What could stand in for a line, from what is free, proved by the same calculation."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
+from weakref import WeakKeyDictionary
 
 from kits.planning import coupled
 from kits.planning.choices import Choice
-from kits.planning.fields import FIRST_LOOK
+from kits.planning.fields import FIRST_LOOK, Field
 from kits.planning.groups import Group
 from kits.planning.in_kit import fit_in_kit
-from kits.planning.selection import Selection
+from kits.planning.latest import Latest
+from kits.planning.selection import Selection, identity
 from kits.planning.side_by_side import verdict
-from kits.planning.stock import Stock
+from kits.planning.stock import Stock, Watched
 from kits.planning.ties import Entry, coupling_for
 from kits.terms.needs import Fit
 from kits.terms.plan import Substitute
 
 MOST_FOR_SHORT, MOST_FOR_FREE = 3, 2
+MOST_KEPT = 4  # answers for one need
 _EVERY_PRODUCT = 2  # covers that are worked out for a line that is free anyway
 
 
@@ -28,6 +31,7 @@ class Swap:
     serves: Sequence[tuple[Selection, int]]
     used: frozenset[str]  # items that lines of the role already take
     short: bool
+    beside: frozenset[object] = frozenset()  # what its other lines are, where each is to be something else
 
     @property
     def selection(self) -> Selection:
@@ -42,9 +46,54 @@ class Swap:
         assert choice is not None  # a line exists only where something was chosen
         return choice
 
+    def named(self) -> Hashable:
+        """Equal for swaps that have the same answers while stock is the same."""
+        needs = [(selection.alternatives[at], selection.chosen[at]) for selection, at in self.serves]
+        return (
+            tuple((one, choice and (choice.key, choice.items)) for one, choice in needs),
+            self.used,
+            self.short,
+        )
+
 
 def stand_ins(swap: Swap, stock: Stock) -> tuple[Substitute, ...]:
-    """The best free alternatives of a line: up to three where it is not free, up to two where it is."""
+    """The best free alternatives of a line: up to three where it is not free, up to two where it is.
+
+    Most lines stay as they were when a build changes: where nothing else in the kit has a say, the answer
+    of last time counts while all that was looked at for it is as free as it was.
+    """
+    if not _stands_alone(swap):
+        return _found(swap, stock)
+    kept = _KEPT.setdefault(swap.selection.alternatives[swap.serves[0][1]], Latest(MOST_KEPT))
+    name = swap.named()
+    known = kept.get(name)
+    if known is not None and stock.is_as(known.seen):
+        return known.found
+    watched = Watched(stock)
+    found = _found(swap, watched)
+    kept.keep(name, _Kept(found, watched.seen))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    found: tuple[Substitute, ...]
+    seen: Mapping[str, int]  # pieces that were free, by item
+
+
+_KEPT: WeakKeyDictionary[Field, Latest[Hashable, _Kept]] = WeakKeyDictionary()
+
+
+def _stands_alone(swap: Swap) -> bool:
+    """Whether no other role of the kit changes how these jobs are done, or is changed by it."""
+    selection = swap.selection
+    roles = {*selection.partners, *selection.partners.values()}
+    return selection.alternatives[swap.serves[0][1]].need.role not in roles and not any(
+        at in selection.entries for _, at in swap.serves
+    )
+
+
+def _found(swap: Swap, stock: Stock) -> tuple[Substitute, ...]:
     now = list(_choices_now(swap))
     found = (_substitute(swap, pieces, choices, now, stock) for choices, pieces in _alternatives(swap, stock))
     return tuple(islice(found, MOST_FOR_SHORT if swap.short else MOST_FOR_FREE))
@@ -62,8 +111,12 @@ def _alternatives(swap: Swap, stock: Stock) -> Iterator[tuple[list[Choice], Coun
     for choice in _free(swap, stock):
         if choice.group is swap.now.group and len(swap.now.group.offers) > 1 and swap.now.group.packs:
             continue  # the pack sizes of this product were all considered
+        if choice.fit.stops > swap.now.fit.stops:
+            continue  # what is free to be sold now would be stopped
         if not swap.used.isdisjoint(choice.items) or not goes.get(choice.group, True):
             continue
+        if identity(choice) in swap.beside:
+            continue  # the same species in another pot, which would be taken for the one that is there
         all_choices = _for_every_need(swap, choice)
         pieces = sum((Counter(one.pieces) for one in all_choices), Counter[str]())
         if not all_choices or not stock.times(pieces):
@@ -165,8 +218,11 @@ def together(selection: Selection, stuck: Iterable[int], stock: Stock) -> dict[i
     combined = {}
     for at in wanted:
         circle = selection.ties.circle(now[at].role, now.values())
+        changed = _changed(found, now, circle)
+        if any(_stops(entry) > _stops(now.get(other)) for other, entry in changed.items()):
+            continue
         if all(found.get(other) for other, entry in now.items() if entry.role in circle):
-            combined[at] = _combined(selection, _changed(found, now, circle), now, stock)
+            combined[at] = _combined(selection, changed, now, stock)
     stock.take(held)
     return combined
 
@@ -179,6 +235,10 @@ def _changed(
         for at, entry in found.items()
         if entry and entry.role in circle and _items(entry) != _items(now.get(at))
     }
+
+
+def _stops(entry: Entry | None) -> bool:
+    return entry is not None and entry.choice.fit.stops
 
 
 def _items(entry: Entry | None) -> tuple[tuple[str, int], ...]:
@@ -208,4 +268,5 @@ def _combined(
     swapped = f"{names} go together" if len(changed) > 1 else names
     pairs = _told_beside(selection, {at: entry.choice for at, entry in changed.items()})
     because = (verdict(pairs, total - before), *_free_words(pieces, stock), swapped)
-    return Substitute(tuple(pieces.items()), total, stock.times(pieces), because)
+    figures = {name: figure for fit, _ in pairs for name, figure in fit.figures.items()}
+    return Substitute(tuple(pieces.items()), total, stock.times(pieces), because, figures)

@@ -14,6 +14,7 @@ from kits.terms.conditions import humidity_pct
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "mesh_cover"
 ORDER = 270
@@ -30,8 +31,8 @@ def needs(build: Build) -> tuple[Need, ...]:
     bare, kept = (changes_at(build, share, warm_c, room_c) for share in (1.0, 1 - covered))
     because = (
         f"{_why(build)}{covered:.0%} of the mesh is covered.",
-        f"The bare mesh{_with_slot(build)} exchanges {bare:.0f} times the air of the box in an hour, "
-        f"covered {kept:.1f} (estimates to a factor of two).",
+        f"The bare mesh{_with_slot(build)} exchanges {rounded(bare)} times the air of the box in an hour, "
+        f"covered {rounded(kept, 1)} (estimates to a factor of two).",
     )
     wanted = {"width_mm": other, "depth_mm": covered * side}
     return (Need(CODE, count=1, wanted=wanted, because=because),)
@@ -46,7 +47,7 @@ def _why(build: Build) -> str:
     if build.box.covered_share is not None or low is None:
         return "As asked, "
     room_pct, warm_c = room_air_inside_pct(build), warm_air_c(build)
-    return f"The room's air has {room_pct:.0f} % at {warm_c:.0f} C, below {low:g} %: "
+    return f"The room's air has {rounded(room_pct)} % at {rounded(warm_c)} C, below {low:g} %: "
 
 
 def fit(need: Need, figures: Figures) -> Fit:
@@ -56,8 +57,10 @@ def fit(need: Need, figures: Figures) -> Fit:
         return missing("width_mm or depth_mm")
     wide, deep = (wanted_number(need, key) for key in ("width_mm", "depth_mm"))
     if (width >= wide and depth >= deep) or (depth >= wide and width >= deep):
-        return Fit(because=(f"Its {width:g} x {depth:g} mm are cut to {wide:.0f} x {deep:.0f} mm.",))
-    return Fit(refusal=f"Its {width:g} x {depth:g} mm do not cover {wide:.0f} x {deep:.0f} mm.")
+        return Fit(
+            because=(f"Its {width:g} x {depth:g} mm are cut to {rounded(wide)} x {rounded(deep)} mm.",)
+        )
+    return Fit(refusal=f"Its {width:g} x {depth:g} mm do not cover {rounded(wide)} x {rounded(deep)} mm.")
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

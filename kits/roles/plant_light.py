@@ -12,6 +12,7 @@ from kits.terms.conditions import wants_plant_light
 from kits.terms.needs import Coupling, Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "plant_light"
 ORDER = 130
@@ -28,10 +29,11 @@ def needs(build: Build) -> tuple[Need, ...]:
         return ()
     ppfd = wanted_ppfd(build)
     short, long = shortest_h(build), longest_h(build)
-    days = f"{daily_light_integral(ppfd, short):.1f} mol/m2 in {short:g} hours"
+    days = f"{rounded(daily_light_integral(ppfd, short), 1)} mol/m2 in {short:g} hours"
     if long > short:
-        days = f"{days} in the darkest month and {daily_light_integral(ppfd, long):.1f} in {long:g} hours"
-    because = (f"The ground is to get {ppfd:.0f} umol/m2/s, or {days} (estimate).",)
+        most = rounded(daily_light_integral(ppfd, long), 1)
+        days = f"{days} in the darkest month and {most} in {long:g} hours"
+    because = (f"The ground is to get {rounded(ppfd)} umol/m2/s, or {days} (estimate).",)
     return (Need(CODE, count=1, wanted={"ppfd": ppfd, "build": build}, because=because),)
 
 
@@ -56,13 +58,13 @@ def fit(need: Need, figures: Figures) -> Fit:
     if one is None:
         return missing("length_mm or flux_umol_s")
     lamps = max(1, math.ceil(wanted / max(one.mean, DARK) - ROUNDING))
-    said = f"One brings {one.mean:.0f} umol/m2/s to the ground; wanted {wanted:.0f}"
+    said = f"One brings {rounded(one.mean)} umol/m2/s to the ground; wanted {rounded(wanted)}"
     if lamps > MOST_LAMPS or lamps * width > box_depth + 2 * limit:
         return Fit(refusal=f"{said}: {lamps} would be needed, more than the top has room for.")
     reached = lamps * one.mean
     dli = daily_light_integral(reached, shortest_h(build))
     shown = {"ppfd_floor": round(reached, 1), "dli_floor": round(dli, 2)}
-    because = (f"{said}: {lamps} of them bring {reached:.0f} (estimate).",)
+    because = (f"{said}: {lamps} of them bring {rounded(reached)} (estimate).",)
     return Fit(because=because, figures=shown, each=1 / lamps)
 
 

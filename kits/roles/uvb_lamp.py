@@ -10,7 +10,6 @@ from kits.effects.sunlight import (
     Reached,
     Reading,
     Wanted,
-    height_of_index_mm,
     reached,
     reading,
     reflector_range,
@@ -24,6 +23,7 @@ from kits.terms.conditions import wants_uvb
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, text, wanted_number
+from kits.terms.rounding import rounded, uv_index
 
 CODE = "uvb_lamp"
 BESIDE = "uvb_fixture"  # whose reflector changes what the lamp gives: see fit_beside
@@ -47,7 +47,8 @@ def needs(build: Build) -> tuple[Need, ...]:
     asked, spot = wanted(build), basking_spot(build)
     because = (
         f"The animals live in UV zone {named}: {_bands(asked)}.",
-        f"The lamp hangs {spot.distance_m * 1000:.0f} mm above the back of an animal on the highest perch.",
+        f"The lamp hangs {rounded(spot.distance_m * 1000)} mm above the back of an animal on the highest "
+        "perch.",
     )
     span = max(build.box.width_mm, build.box.depth_mm)
     wanted_here = {
@@ -105,8 +106,8 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
 
 
 def _said(found: Reached, where: str, asked: Wanted) -> str:
-    new = f"{found.back:.1f} at the back, {found.highest:.1f} at the highest reach new"
-    worn = f"about {found.worn:.1f} at the back worn"
+    new = f"{uv_index(found.back)} at the back, {uv_index(found.highest)} at the highest reach new"
+    worn = f"about {uv_index(found.worn)} at the back worn"
     return f"It reaches {new}, {worn}, in {where}; {_bands(asked)}, the least of the worn lamp"
 
 
@@ -205,7 +206,9 @@ def _listed(need: Need, figures: Figures) -> Fit:
         return Fit(refusal=f"It is listed for UV zone {_named(listed)}, the build wants {wants}.")
     nearest_mm = 1000 * _spot(need).nearest_m
     if nearest_mm < UNREAD_MM:
-        said = f"Nothing is recorded of what it gives, and an animal comes within {nearest_mm:.0f} mm of it"
+        said = (
+            f"Nothing is recorded of what it gives, and an animal comes within {rounded(nearest_mm)} mm of it"
+        )
         return Fit(refusal=f"{said}; unread lamps stay {UNREAD_MM:g} mm away.")
     because = (
         f"It is listed for UV zone {_named(listed)}; no reading is recorded, so measure it (estimate).",
@@ -251,23 +254,7 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
             "index at the animal's back and at its highest reach before it moves in."
         )
         found.append(Caution("warning", CODE, unread))
-    return (*found, *_at_the_mesh(build, figures))
-
-
-def _at_the_mesh(build: Build, figures: Figures) -> tuple[Caution, ...]:
-    """Where a climber could hang straight below the lamp."""
-    read = reading(figures)
-    if read is None or not build.occupants or basking_spot(build).open_fraction <= 0:
-        return ()
-    asked = wanted(build)
-    height = height_of_index_mm(basking_spot(build), read, asked.most)
-    if height >= build.box.height_mm:
-        return ()
-    text_ = (
-        f"Above {math.floor(height / 10) * 10:.0f} mm, straight below the lamp, the UV index passes "
-        f"{asked.most:g}: let nothing lead an animal up there, or hang the lamp higher."
-    )
-    return (Caution("warning", CODE, text_),)
+    return tuple(found)
 
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:

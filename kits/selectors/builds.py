@@ -1,6 +1,7 @@
 """A spec as it is drawn and described: its build and its scene."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from kits.drawings import scene as scenes
@@ -14,6 +15,14 @@ from kits.selectors.shelf import shelf
 from kits.terms.build import Build
 from kits.terms.needs import Figures
 from kits.terms.plan import FREE, PlanLine
+
+
+def planned_build(spec: Mapping[str, Any], plan: Mapping[str, Any]) -> Build:
+    """The build of a spec as its plan leaves it: without what nothing could be found for. Two queries.
+
+    A mesh that no cover lies on lets all the air through, whatever the spec wishes.
+    """
+    return replace(build_of(spec), unmet=frozenset(unmet["role"] for unmet in plan["unmet"]))
 
 
 def build_of(spec: Mapping[str, Any]) -> Build:

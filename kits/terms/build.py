@@ -45,11 +45,17 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """The room at its usual day and its worst night."""
+    """The room at its usual day and its worst night, and on its warmest day where that is known."""
 
     temperature_c: float
     night_temperature_c: float
     relative_humidity_pct: float
+    warmest_day_c: float | None = None  # of the year, where the customer says so
+
+    @property
+    def warmest_c(self) -> float:
+        """The room on the warmest day that is known of."""
+        return self.temperature_c if self.warmest_day_c is None else self.warmest_day_c
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +126,7 @@ class Build:
     planted: tuple[Subject, ...] = ()  # the species that were chosen, for the lamp that must light them
     latitude_deg: float | None = None  # whose seasons the lamps follow; None for the same hours all year
     unmet: frozenset[str] = frozenset()  # lamps and heaters that nothing known here can do
+    timed: tuple[tuple[str, float], ...] = ()  # role and watts of each plug of the chosen lamps, 0 unknown
 
     def goes_without(self, role: str) -> bool:
         """Whether nothing fills this role, by wish or for want of an item: nothing is bought to carry it."""

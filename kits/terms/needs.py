@@ -35,6 +35,7 @@ class Fit:
     each: float = 1.0  # how much of the need one piece does: pieces, or litres
     rank: int = 0  # suitability beyond passing, 0 the best there is; before house preference and price
     asks: tuple["Tie", ...] = ()  # what the item asks of others to do this very job, besides its coupling
+    stops: bool = False  # whether the plan would carry a stop with it: last choice, and no substitute
 
     @property
     def passes(self) -> bool:

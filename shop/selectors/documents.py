@@ -45,7 +45,7 @@ CONTENT_WORDS: dict[str, Callable[[int], str]] = {
 def build_sheet(number: str) -> tuple[BuildSheet, Scene]:
     """The build sheet of a quote's version and what is drawn on it; raises Unknown."""
     quote, version, house = _found(number)
-    build = builds.build_of(version.spec)
+    build = builds.planned_build(version.spec, version.plan)
     price = pricing.agreed_price(quote, version, house=house)
     sums = Sums(
         net=money(price.net_cents),
@@ -61,7 +61,7 @@ def build_sheet(number: str) -> tuple[BuildSheet, Scene]:
 def build_sheet_of_plan(plan: Plan) -> tuple[BuildSheet, Scene]:
     """The build sheet of a plan that no quote was written for."""
     house, document = House.current(), plan.as_json()
-    build = builds.build_of(plan.spec)
+    build = builds.planned_build(plan.spec, document)
     heading = Heading(house.name, house.town, "", 0, house_selector.today(house).isoformat())
     return _with_pictures(filling.fill(document, build, filling.Told(heading)), document, build)
 

@@ -31,8 +31,6 @@ from shop.selectors import worktable
 from shop.selectors.worktable import Standing
 from shop.views import worktable_words
 
-LEVELS = {"stop": 0, "warning": 1, "note": 2}
-PARTS = ("lines", "unmet", "cautions", "figures", "popovers", "workings", "left_out")
 SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
 SCALE = re.compile(r">scale (1 : [0-9.]+)<")
 VIEWS = {
@@ -185,7 +183,7 @@ def _drawings(at: Standing, scene: Scene | None, view: str) -> tuple[list[SafeSt
     if scene is None or at.plan is None:
         return [], ()
     if view in ON_SCREEN:
-        return _picture(at.plan, builds.build_of(at.spec), scene, view)
+        return _picture(at.plan, builds.planned_build(at.spec, at.plan), scene, view)
     if view != "above":
         width, height = SECTION_PT
         drawn = section(scene, width=width, height=height)
@@ -221,6 +219,7 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
         return {
             "lines": [],
             "cautions": [],
+            "counted": [],
             "figures": [],
             "popovers": [],
             "workings": [],
@@ -234,8 +233,9 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
     return {
         "lines": [_told("line", {"line": line}, language, has) for line in lines],
         "unmet": [{**unmet, "words": worktable_words.spoken(unmet["role"])} for unmet in at.plan["unmet"]],
-        "cautions": sorted(at.plan["cautions"], key=lambda caution: LEVELS[caution["level"]]),
-        "figures": figures,
+        "cautions": at.plan["cautions"],
+        "counted": worktable_words.counted(at.plan["cautions"]),
+        "figures": worktable_words.on_lines(figures),
         "popovers": [_told("popover", {"figure": one}, language, has) for one in figures if one["working"]],
         "workings": [
             _told("other", {"working": working}, language, has)

@@ -40,6 +40,10 @@ def rooms(draw):
             "relative_humidity_pct": draw(st.integers(5, 60))}  # fmt: skip
 
 
+def stopped(plan):
+    return {caution.about for caution in plan.cautions if caution.level == "stop"}
+
+
 @settings(max_examples=60, deadline=None)
 @given(things(), st.sampled_from([CRESTED, DESERT, BOXED]), rooms(), st.integers(200, 420))
 def test_every_change_that_is_offered_fills_its_role_and_empties_no_other(shelved, data, room, perch_mm):
@@ -53,3 +57,4 @@ def test_every_change_that_is_offered_fills_its_role_and_empties_no_other(shelve
             after = plan_of(changed(data, remedy.pointer, remedy.value), shelf=shelf)
             assert not {one.role for one in after.unmet} - (before - {gap.role}) - CARRIERS, remedy
             assert gap.role not in {one.role for one in after.unmet}
+            assert stopped(after) <= stopped(plan) | (before - {gap.role}), remedy

@@ -12,6 +12,7 @@ from kits.effects.places import basking_spot
 from kits.effects.sunlight import index_at, reached, reading, wanted
 from kits.planning.registry import ROLES
 from kits.terms.needs import Tie
+from kits.terms.rounding import uv_index
 from tests.full_shelf import CRESTED, DESERT
 from tests.lit_shelf import (
     THINGS,
@@ -36,6 +37,7 @@ DRAGON = {
     "room": {"temperature_c": 22, "night_temperature_c": 16, "relative_humidity_pct": 40},
     "perches_mm": [{"height": 250, "back": 290}],
 }
+NO_SPOTS = tuple(thing for thing in THINGS if thing[1] != "basking_lamp")
 REST = tuple(thing for thing in THINGS if thing[1] not in ("uvb_lamp", "uvb_fixture"))
 
 
@@ -100,7 +102,7 @@ def test_a_lamp_listed_for_another_zone_is_refused_with_both():
 
 
 @pytest.mark.parametrize(
-    ("index", "words"), [(0.01, "It reaches 0.0 at the back"), (30, "at the highest reach")]
+    ("index", "words"), [(0.01, "It reaches 0.014 at the back"), (30, "at the highest reach")]
 )
 def test_a_lamp_too_weak_or_too_strong_is_refused_with_its_figures_and_the_bands(index, words):
     refusal = fit("uvb_lamp", read(index), CRESTED).refusal
@@ -133,6 +135,29 @@ def test_a_strong_lamp_passes_only_with_the_slim_fixture():
     )
 
 
+def test_a_lamp_that_would_burn_once_its_control_fails_stands_in_for_none_that_would_not():
+    shelf = shelf_of(
+        (*NO_SPOTS, ("MILD", "basking_lamp", 800, spot(25)), ("HOT", "basking_lamp", 700, spot(75)))
+    )
+    plan = plan_of(perched(DRAGON, 250), shelf=shelf)
+    assert line_of(plan, "basking_lamp").item == "MILD"
+    assert line_of(plan, "basking_lamp").substitutes == ()
+    hot = plan_of({**perched(DRAGON, 250), "choose": {"basking_lamp": ["HOT"]}}, shelf=shelf)
+    assert [caution.about for caution in hot.cautions if caution.level == "stop"] == ["basking_lamp"]
+
+
+def test_a_lamp_that_wants_another_fixture_is_no_substitute_beside_this_one():
+    # At 3.0 an animal reaches 1.7 unless the fixture throws back less; 2.35 and 2.3 do in either fixture.
+    lamps = lamp("FIRST", read(2.35)), lamp("LIKE", read(2.3), 2400), lamp("STRONG", read(3.0), 2200)
+    beam, slim = (
+        fixture("BEAM", rafter(reflector_share=1.0), 100),
+        fixture("SLIM", rafter(reflector_share=0.5), 900),
+    )
+    plan = plan_of(perched(CRESTED, 200), shelf=shelf_with(*lamps, beam, slim))
+    assert (line_of(plan, "uvb_lamp").item, line_of(plan, "uvb_fixture").item) == ("FIRST", "BEAM")
+    assert [dict(one.items) for one in line_of(plan, "uvb_lamp").substitutes] == [{"LIKE": 1}]
+
+
 @settings(max_examples=80, deadline=None)
 @given(st.floats(0.05, 20), st.sampled_from([0.3, 0.5, 0.8, 1.0]), st.sampled_from([CRESTED, DRAGON]))
 def test_no_pair_that_is_planned_gives_too_little_or_too_much(index, share, data):
@@ -163,7 +188,7 @@ def test_a_lamp_asks_for_as_much_of_its_reflector_as_it_needs_in_tenths():
 def test_an_unmet_lamp_says_by_how_much_it_fails():
     shelf = shelf_with(lamp("STRONG", read(20)), fixture("BEAM", rafter(reflector_share=1.0)))
     reason = unmet(plan_of(CRESTED, shelf=shelf), "uvb_lamp")
-    assert "It reaches 28.4 at the back, 49.0 at the highest reach" in reason
+    assert "It reaches 28 at the back, 49 at the highest reach" in reason
     assert "wanted 0-0.7 average, at most 1.4" in reason
 
 
@@ -224,8 +249,7 @@ def test_the_pair_that_the_customer_has_is_cautioned_with_what_it_gives_together
 def test_a_lamp_near_the_perch_is_refused_and_dangerous_heights_are_cautioned():
     near = perched(CRESTED, 560)
     assert not fit("uvb_lamp", read(0.9), near).passes
-    cautions = ROLES["uvb_lamp"].cautions(build_of(CRESTED), read(0.4))
-    assert any("the UV index passes 1.4" in caution.text for caution in cautions)
+    assert "the UV index passes 1.4" in told(plan_of(CRESTED), "uvb_lamp")
 
 
 def test_a_lamp_burns_who_climbs_to_it_and_is_a_stop_when_named():
@@ -287,7 +311,7 @@ def test_the_line_of_a_lamp_tells_what_it_gives_in_the_fixture_that_was_chosen(s
     line = line_of(plan, "uvb_lamp")
     for figure in ("uvi_at_basking", "uvi_maximum_reachable"):
         assert line.figures[figure] == pytest.approx(plan.figures[figure], abs=0.006)
-    assert f"It reaches {line.figures['uvi_at_basking']:.1f} at the back" in line.because[-1]
+    assert f"It reaches {uv_index(plan.figures['uvi_at_basking'])} at the back" in line.because[-1]
     assert f"in this kit's {told}" in line.because[-1]
 
 
@@ -301,6 +325,21 @@ def test_a_lamp_that_could_stand_in_is_told_in_the_fixture_of_the_kit():
     [other] = line_of(plan, "uvb_lamp").substitutes
     assert other.figures["uvi_at_basking"] == pytest.approx(now * 0.6 / 0.8, abs=0.01)
     assert "in this kit's fixture, 50% of that of its reading" in other.because[-1]
+
+
+def test_a_pair_that_stands_in_together_shows_the_figures_that_the_plan_with_it_has():
+    shelf = shelf_with(
+        lamp("READ", read(0.8), 100), fixture("SLIM", rafter(reflector_share=0.5)),
+        lamp("SHORT", read(0.45, length=517, watts=13), 900), fixture("RACK", rafter(517, 13), 9000),
+    )  # fmt: skip
+    line = line_of(plan_of(CRESTED, shelf=shelf, stock={"SHORT": 0}), "uvb_lamp")
+    [pair] = line.substitutes
+    assert dict(pair.items) == {"READ": 1, "SLIM": 1}
+    chosen = {**CRESTED, "choose": {"uvb_lamp": ["READ"], "uvb_fixture": ["SLIM"]}}
+    plan = plan_of(chosen, shelf=shelf)
+    for figure in ("uvi_at_basking", "uvi_maximum_reachable"):
+        assert pair.figures[figure] == pytest.approx(plan.figures[figure], abs=0.006)
+    assert pair.figures["reflector_pct"] == 50
 
 
 def test_the_customers_own_fixture_is_the_one_that_a_lamp_is_told_in():

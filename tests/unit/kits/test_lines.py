@@ -65,6 +65,19 @@ def test_at_most_three_stand_in_for_a_missing_line_and_two_for_a_free_one():
     assert [found.items[0][0] for found in there.substitutes] == ["i0", "i1"]
 
 
+def test_a_species_that_another_line_has_already_stands_in_in_no_other_pot():
+    pots = [
+        offer("thing", f"{species}{mm}", 5 * mm + dearer, species=species, pot_mm=mm)
+        for dearer, species in enumerate(("fern", "moss", "ivy"))
+        for mm in (55, 90)
+    ]
+    kinds = [Need("thing", slot=slot, count=1, distinct=True) for slot in "xy"]
+    fern, moss = lines(kinds, *pots, free={one.ware.item: 9 for one in pots})
+    assert (fern.item, moss.item) == ("fern55", "moss55")
+    assert [dict(found.items) for found in fern.substitutes] == [{"ivy55": 1}, {"fern90": 1}]
+    assert [dict(found.items) for found in moss.substitutes] == [{"ivy55": 1}, {"moss90": 1}]
+
+
 def test_a_substitute_far_down_the_list_is_found():
     many = [offer("thing", f"i{n:04}", 700 + n, size_mm=9) for n in range(2000)]
     free = Counter(i1950=1)

@@ -18,8 +18,14 @@ DRAGON = {
     "animals": [{"species": "pogona-vitticeps"}],
     "room": {"temperature_c": 22, "night_temperature_c": 18, "relative_humidity_pct": 40},
 }
+COOL = {**DRAGON, "without": ["basking_lamp"]}
 PUMP = {"kind": "pump", "tank_l": 1, "nozzles": 1}
 PANEL = {"kind": "panel", "cap": None, "lightless": True}
+CROWDED = {  # what is left of the mesh carries all lamps only once much less of it is covered
+    "enclosure": {**TALL["enclosure"], "interior_mm": {"width": 900, "depth": 450, "height": 590},
+                  "covered_share": 0.9},
+    "animals": [{"species": "pogona-vitticeps"}],
+}  # fmt: skip
 SHEET = {"width_mm": 900, "depth_mm": 900}
 NIGHT, COVER = "/room/night_temperature_c", "/enclosure/covered_share"
 
@@ -49,11 +55,12 @@ BEAM = rafter(reflector_share=1.0)
 SLIM = rafter(reflector_share=0.5)
 CASES = [  # what is on the shelf, the spec, the role, and the change with its step back to what fails
     (only(uvb_lamp=read(2.0), uvb_fixture=BEAM), CRESTED, "uvb_lamp", "/perches_mm", 5),
-    (only(uvb_lamp=read(0.4), uvb_fixture=BEAM), perched(DRAGON, 250), "uvb_lamp", "/perches_mm", -5),
-    (only(uvb_lamp=read(1.0), uvb_fixture=SLIM), perched(DRAGON, 250), "uvb_lamp", "/perches_mm", -5),
+    (only(uvb_lamp=read(0.4), uvb_fixture=BEAM), perched(COOL, 250), "uvb_lamp", "/perches_mm", -5),
+    (only(uvb_lamp=read(1.25), uvb_fixture=SLIM), perched(DRAGON, 250), "uvb_lamp", "/perches_mm", -5),
     (only(uvb_lamp=read(6.0), uvb_fixture=BEAM), perched(DRAGON, 250), "uvb_lamp", "/perches_mm", 5),
     (only(basking_lamp=spot(8)), perched(DRAGON, 150), "basking_lamp", "/perches_mm", -5),
     (only(basking_lamp=spot(8)), room(CRESTED, 14, 12), "basking_lamp", "/room/temperature_c", -0.5),
+    (LIT, perched(CROWDED, 200), "basking_lamp", COVER, 0.05),
     (only(night_heat={**PANEL, "watts": 5}), room(TALL, night=8), "night_heat", NIGHT, -0.5),
     (only(mister={**PUMP, "nozzle_l_min": 0.006}, mesh_cover=SHEET), room(TALL, humidity=15), "mister", COVER,
      -0.05),
@@ -68,6 +75,11 @@ def remedy_of(plan, role, pointer):
     """The change of this field that is offered for a role, if one is."""
     [gap] = [one for one in plan.unmet if one.role == role]
     return next((remedy for remedy in gap.remedies if remedy.pointer == pointer), None)
+
+
+def stops(plan):
+    """What keeps the kit from being sold."""
+    return {caution.about for caution in plan.cautions if caution.level == "stop"}
 
 
 def nearer(value, step):
@@ -106,8 +118,15 @@ def test_two_lamps_that_want_another_perch_are_each_told_their_own():
     plan = plan_of(perched(DESERT, 410))
     assert {"uvb_lamp", "basking_lamp"} <= {one.role for one in plan.unmet}
     remedy = remedy_of(plan, "basking_lamp", "/perches_mm")
-    assert remedy.value == [{"height": 370, "back": 290}]
-    assert line_of(plan_of(perched(DESERT, 370)), "basking_lamp") is not None
+    assert remedy.value == [{"height": 305, "back": 290}]
+    assert line_of(plan_of(perched(DESERT, 305)), "basking_lamp") is not None
+
+
+def test_a_perch_at_which_the_lamp_would_burn_once_its_control_fails_is_no_remedy():
+    there, higher = (plan_of(perched(DESERT, height_mm)) for height_mm in (305, 310))
+    assert line_of(there, "basking_lamp").item == line_of(higher, "basking_lamp").item
+    assert stops(there) == set()
+    assert stops(higher) == {"basking_lamp"}
 
 
 def test_the_change_is_offered_and_never_made():

@@ -44,6 +44,7 @@ CASES = [
     (drainage.days_to_siphoning, (1, -1, 0), "in_l_day"),
     (drainage.days_to_siphoning, (1, 1, 0, 2), "drained_share"),
     (blending.blended_volume_l, ([],), "parts"),
+    (blending.blended_volume_l, ([GRAIN] * 201,), "parts"),
     (blending.blended_volume_l, ([{**GRAIN, "grain_mm": 0}],), "parts.0.grain_mm"),
     (blending.blended_volume_l, ([GRAIN, {**GRAIN, "void_fraction": 1.2}],), "parts.1.void_fraction"),
     (blending.blended_volume_l, ([GRAIN], 1.5), "calibration"),
