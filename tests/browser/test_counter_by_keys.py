@@ -101,3 +101,15 @@ def test_every_figure_is_in_sight_on_a_counters_screen(window):
     assert page.locator(".figures").evaluate("one => one.scrollHeight <= one.clientHeight")
     page.locator("#figure-substrate_l").press("Enter")
     expect(page.locator("#working-substrate_l")).to_be_visible()
+
+
+def test_a_season_and_a_slot_are_told_beside_the_lid_and_worked_out(window):
+    page, keys = begun(window, "Fern column")
+    page.locator("#lid summary").press("Enter")
+    page.locator("#slot").focus()
+    keys.type("12")
+    page.locator("#latitude").focus()
+    keys.type("-21.5")
+    expect(page.locator("[data-lid]")).to_have_text("12 mm -21.5°")
+    settled(page)
+    expect(page.locator("#sheet")).to_contain_text("longest day")
