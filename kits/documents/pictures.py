@@ -1,7 +1,7 @@
 """The pictures of light, heat and the day of a kit, each with what it says in words."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from kits.documents import amounts
@@ -29,6 +29,7 @@ STEP_K, STEPS = 5.0, 8
 CLASSES = (("low", 20.0, 60.0), ("medium", 40.0, 100.0), ("bright", 80.0, 200.0), ("high", 150.0, 400.0))
 FORTNIGHT = 14
 ESTIMATE = "An estimate for planning: measure it in the finished enclosure."
+LEAST_L = 0.01  # of water that has gathered; less is said to be nothing
 LEAST_SHARE = 0.02  # of a day or night; less is within what the model can tell
 REPEATS = "A day that repeats itself: the days before it, until it does, are left out."
 SHIFTS = "The box is still warming or cooling from day to day: read this day as a trend."
@@ -60,8 +61,11 @@ def pictured(key: str, sight: Sight) -> Picture | None:
 
 
 def all_pictured(sight: Sight) -> tuple[Picture, ...]:
-    """Every picture that the kit has something for."""
-    return tuple(found for key in PICTURES if (found := pictured(key, sight)) is not None)
+    """Every picture that the kit has something for; besides the day, what many of its kind come to."""
+    found = {key: picture for key in PICTURES if (picture := pictured(key, sight)) is not None}
+    if "day" in found and sight.build.layer_l("substrate") > 0:
+        found["day"] = replace(found["day"], aside=_after_many_days(sight))
+    return tuple(found.values())
 
 
 def _uv(sight: Sight) -> Picture | None:
@@ -168,12 +172,16 @@ def _fortnight(sight: Sight) -> Picture:
     return Picture("A fortnight of such days", drawing, (_water_left(day, units), *_told(day, units)))
 
 
+def _after_many_days(sight: Sight) -> str:
+    """What becomes of the water, for paper, which has no room for the drawing of many days."""
+    return _water_left(whole_day(sight.build, sight.equipment, days=FORTNIGHT), sight.build.units)
+
+
 def _water_left(day: WholeDay, units: str) -> str:
     curve = day.curve
-    first, last, below = (
-        amounts.water(litres, units)
-        for litres in (curve.soil_water_l[0], curve.soil_water_l[-1], curve.reservoir_l[-1])
-    )
+    first, last = (amounts.water(litres, units) for litres in curve.soil_water_l[[0, -1]])
+    gathered = curve.reservoir_l[-1]
+    below = amounts.water(gathered, units) if gathered >= LEAST_L else "nothing"
     share = curve.soil_water_l[-1] / day.soil_holds_l
     return (
         f"In {FORTNIGHT} days the water in the soil goes from {first} to {last}, {share:.0%} of what it can "
@@ -232,5 +240,5 @@ PICTURES: dict[str, Callable[[Sight], Picture | None]] = {
     "light": _light,
     "day": _day,
 }
-# A sheet has no room for many days, and nobody builds by them.
+# A sheet has no room for the drawing of many days: it tells what they come to.
 ON_SCREEN = PICTURES | {"fortnight": _fortnight}

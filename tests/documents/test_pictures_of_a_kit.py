@@ -42,3 +42,12 @@ def test_the_day_says_what_helps_where_it_leaves_the_band():
     told = " ".join(pictured("day", sight(cold, {})).sentences)
     assert "Air below its band for 100% of the day and 100% of the night" in told
     assert "warm the room, or cover more" in told
+
+
+def test_a_sheet_tells_in_words_what_a_fortnight_does_to_the_water():
+    planted = sight(CRESTED, ALL)
+    day = next(picture for picture in all_pictured(planted) if picture.title == "A day in the enclosure")
+    fortnight = pictured("fortnight", planted)
+    assert day.aside == fortnight.sentences[0]
+    assert day.aside.startswith("In 14 days the water in the soil goes from ")
+    assert pictured("day", planted).aside == ""  # a key at the counter does not wait for it

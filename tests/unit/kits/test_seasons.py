@@ -88,7 +88,8 @@ def test_the_build_sheet_has_the_hours_of_every_month_and_no_row_of_upkeep_for_e
     sheet = fill(plan_of(spec).as_json(), build_of(spec), Told(HEADING))
     facts = {fact.name: fact for fact in sheet.settings}
     assert facts["Light"].source == "day length at 21.5 deg S"
-    assert facts["Hours of light by month"].value.startswith("Jan 13.25, Feb 12.75, Mar 12.25, Apr 11.5")
+    assert facts["Hours of light, January to March"].value == "13.25, 12.75, 12.25"
+    assert facts["Hours of light, October to December"].value == "12.5, 13.25, 13.5"
     assert not any("let the lamps" in task for row in sheet.upkeep for task in row.tasks)
 
 
