@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from inventory.calc.errors import Impossible
 from kits.documents import amounts
 from kits.documents.content import Picture
 from kits.drawings.day_curve import day_curve
@@ -149,16 +150,28 @@ def _dli(ppfd: float) -> float:
     return daily_light_integral(ppfd, brightness.HOURS)
 
 
+def _days(sight: Sight, days: int = 1) -> WholeDay | None:
+    """So many days; None where the lamps would bring the box to the heat of boiling water."""
+    try:
+        return whole_day(sight.build, sight.equipment, days=days)
+    except Impossible:
+        return None
+
+
 def _day(sight: Sight) -> Picture | None:
-    day = whole_day(sight.build, sight.equipment)
+    day = _days(sight)
+    if day is None:
+        return None
     drawing = day_curve(_day_picture(day, sight.build.units), width=sight.width_pt, height=sight.height_pt)
     said = (REPEATS if day.settled else SHIFTS, *_told(day, sight.build.units))
     return Picture("A day in the enclosure", drawing, said)
 
 
-def _fortnight(sight: Sight) -> Picture:
+def _fortnight(sight: Sight) -> Picture | None:
     """Many days like the one that is drawn: what becomes of the water in soil and drainage."""
-    day, units = whole_day(sight.build, sight.equipment, days=FORTNIGHT), sight.build.units
+    day, units = _days(sight, FORTNIGHT), sight.build.units
+    if day is None:
+        return None
     drawing = day_curve(_day_picture(day, units), width=sight.width_pt, height=sight.height_pt)
     return Picture("A fortnight of such days", drawing, (_water_left(day, units), *_told(day, units)))
 

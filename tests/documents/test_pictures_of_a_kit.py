@@ -42,3 +42,11 @@ def test_the_day_says_what_helps_where_it_leaves_the_band():
     told = " ".join(pictured("day", sight(cold, {})).sentences)
     assert "Air below its band for 100% of the day and 100% of the night" in told
     assert "warm the room, or cover more" in told
+
+
+@pytest.mark.parametrize("key", ["day", "fortnight"])
+def test_lamps_that_would_boil_the_box_leave_no_day_but_the_other_pictures(key):
+    box = {"interior_mm": {"width": 293, "depth": 293, "height": 293}, "air_changes_h": 0.01}
+    boiling = sight({"enclosure": box, "style": "humid-forest"}, {**ALL, "basking_lamp": [{"watts": 1000}]})
+    assert pictured(key, boiling) is None
+    assert "What light the plants get" in [picture.title for picture in all_pictured(boiling)]
