@@ -70,9 +70,10 @@ def _uv(sight: Sight) -> Picture | None:
     asked, spot = sunlight.wanted(sight.build), basking_spot(sight.build)
     perch = highest_perch(sight.build)
     reach = (perch.back_mm, min(spot.reaches_mm, float(section.up_mm[-1])), "highest reach")
+    shines = "spot" if sunlight.lit_length_m(sight.equipment["uvb_lamp"][0]) is None else "tube"
     field = _field(
         section, "UV index", wanted=(asked.least, asked.average[1]), limit=asked.most, levels=INDICES,
-        marks=(_back(sight.build), reach), lamp=("tube", perch.back_mm, spot.lamp_mm),
+        marks=(_back(sight.build), reach), lamp=(shines, perch.back_mm, spot.lamp_mm),
     )  # fmt: skip
     said = (
         f"Wanted on the back {asked.least:g} to {asked.average[1]:g}, at most {asked.most:g} "
