@@ -1,7 +1,7 @@
 """Refusals: each says why in one plain sentence; the API and the screens translate them in one place."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 class Refusal(Exception):
@@ -48,6 +48,7 @@ class Short:
     item: str
     wanted: int
     free: int
+    name: str = field(default="", compare=False)  # how people know it
 
 
 MOST_TOLD = 5  # of many faults or items in one sentence; all of them stand beside it, one by one
@@ -60,7 +61,7 @@ class NotEnoughStock(Refusal):
 
     def __init__(self, short: Sequence[Short]) -> None:
         self.short = tuple(short)
-        told = [f"{s.item} (wanted {s.wanted}, free {s.free})" for s in self.short[:MOST_TOLD]]
+        told = [f"{s.name or s.item} (wanted {s.wanted}, free {s.free})" for s in self.short[:MOST_TOLD]]
         more = len(self.short) - len(told)
         names = ", ".join(told) + (f" and {more} more" if more else "")
         super().__init__(f"Not enough is free of {names}; nothing was held.")

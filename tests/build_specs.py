@@ -36,6 +36,10 @@ KEYS = st.sampled_from(
         "kind",
         "open_fraction",
         "covered_share",
+        "front_vent",
+        "lighting",
+        "season",
+        "latitude_deg",
         "material",
         "thickness_mm",
         "species",
@@ -78,7 +82,7 @@ def enclosures(draw):
     }
     box = {"interior_mm": sides}
     if draw(st.booleans()):
-        box["sill_mm"] = draw(number(0, 200))
+        box["sill_mm"] = draw(number(0, 199))
     if draw(st.booleans()):
         box["wall"] = {"material": draw(st.sampled_from(MATERIALS)), "thickness_mm": 5}
     if draw(st.booleans()):
@@ -86,6 +90,8 @@ def enclosures(draw):
         box["top"] = {"kind": kind, "open_fraction": draw(number(0, 1))}
     if box.get("top", {"kind": "mesh"})["kind"] == "mesh" and draw(st.booleans()):
         box["covered_share"] = draw(st.floats(0, 0.9))
+    if box.get("top", {"kind": "mesh"})["kind"] in ("mesh", "open") and draw(st.booleans()):
+        box["front_vent"] = {"height_mm": draw(st.floats(0.1, 50)), "open_fraction": draw(st.floats(0.01, 1))}
     return box
 
 
@@ -149,6 +155,7 @@ def choices(draw):
         "choose": {role: [SHELF.groups(role)[-1].offers[0].ware.item] for role in chosen},
         "fill": draw(st.sampled_from(["preferred", "free"])),
         "units": draw(st.sampled_from(["us", "metric"])),
+        "lighting": draw(st.sampled_from([{}, {"season": {"latitude_deg": -33}}])),
     }
 
 

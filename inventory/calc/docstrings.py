@@ -1,5 +1,6 @@
 """Reads the sections of a calculation's docstring: what it takes, gives, is valid for, and who says so."""
 
+import functools
 import inspect
 import re
 from collections.abc import Callable
@@ -50,8 +51,7 @@ class Described:
     @property
     def ranges(self) -> tuple[Range, ...]:
         """The clauses of `Valid:` that a machine can check."""
-        clauses = re.split(r";|\n", self.sections.get("Valid", ""))
-        return tuple(_range(found) for clause in clauses if (found := _RANGE.match(clause.strip())))
+        return _ranges(self.sections.get("Valid", ""))
 
     def text(self, section: str) -> str:
         """A section on one line; empty when it is missing."""
@@ -71,6 +71,13 @@ def unit_in(text: str) -> str:
     """The unit between the first square brackets: 'depth [m], > 0' -> 'm'."""
     found = _UNIT.search(text)
     return found.group(1) if found else ""
+
+
+@functools.cache
+def _ranges(valid: str) -> tuple[Range, ...]:
+    """A plan asks for the ranges of one calculation a dozen times."""
+    clauses = re.split(r";|\n", valid)
+    return tuple(_range(found) for clause in clauses if (found := _RANGE.match(clause.strip())))
 
 
 def _one_line(text: str) -> str:

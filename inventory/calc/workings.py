@@ -256,11 +256,16 @@ def numbers_about(about: str, inputs: Mapping[str, Any]) -> list[float]:
         values = inputs[head] if isinstance(inputs[head], list | tuple) else [inputs[head]]
         picked = [value[key] for value in values if key in value] if key else values
         return [float(value) for value in picked if isinstance(value, int | float)]
-    match ast.parse(about, mode="eval").body:
+    match _tree(about):
         case ast.Call(func=ast.Name(id=measure), args=[ast.Name(id=name), *stretch]):
             return [float(n) for n in MEASURES[measure](inputs[name], *map(ast.literal_eval, stretch))]
         case node:
             return [_arithmetic(node, inputs)]
+
+
+@functools.cache
+def _tree(about: str) -> ast.expr:
+    return ast.parse(about, mode="eval").body
 
 
 def _arithmetic(node: ast.expr, inputs: Mapping[str, Any]) -> float:

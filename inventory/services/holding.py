@@ -1,7 +1,7 @@
 """Holding stock for a demand: all lines or none, letting go, and passing on."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -11,7 +11,7 @@ from django.utils import timezone
 from inventory.actors import SYSTEM, Actor
 from inventory.calc.lines import Line
 from inventory.errors import BadInput, Conflict, FieldError, NotEnoughStock, Short, Unknown
-from inventory.models import MAIN_SITE, Hold, HoldChange, HoldChangeKind, Want
+from inventory.models import MAIN_SITE, Hold, HoldChange, HoldChangeKind, Item, Want
 from inventory.services import ledger_entry
 from inventory.services.ledger_entry import Stamp
 
@@ -158,7 +158,7 @@ def _outcome(
             raise Unknown("item", item)
     short = [Short(item, int(wanted), int(free or 0)) for item, wanted, free in rows]
     if short and not partial:
-        raise NotEnoughStock(_in_order(short, lines))
+        raise NotEnoughStock(_named(_in_order(short, lines)))
     left = {row.item: row.wanted - row.free for row in short}
     totals: dict[str, int] = {}
     for line in lines:
@@ -174,6 +174,12 @@ def _outcome(
 def _in_order(short: Sequence[Short], lines: Sequence[Line]) -> list[Short]:
     place = {line.item: index for index, line in reversed(list(enumerate(lines)))}
     return sorted(short, key=lambda row: place[row.item])
+
+
+def _named(short: Sequence[Short]) -> list[Short]:
+    """The same with the names that people know the items by."""
+    names = dict(Item.objects.filter(code__in=[row.item for row in short]).values_list("code", "name"))
+    return [replace(row, name=names.get(row.item, "")) for row in short]
 
 
 def _translated(error: IntegrityError, demand_ref: str) -> Exception:

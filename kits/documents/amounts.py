@@ -4,6 +4,7 @@ from fractions import Fraction
 
 from inventory.units import convert
 from kits.drawings.measures import inch_text
+from kits.terms.rounding import rounded
 
 US = "us"
 
@@ -14,7 +15,7 @@ def length(mm: float, units: str) -> str:
     >>> length(443, "us"), length(443, "metric")
     ('17½ in (443 mm)', '443 mm (17½ in)')
     """
-    return _both(f"{mm:.0f} mm", inch_text(mm), units)
+    return _both(f"{rounded(mm)} mm", inch_text(mm), units)
 
 
 def size(width_mm: float, depth_mm: float, height_mm: float, units: str) -> str:
@@ -24,7 +25,7 @@ def size(width_mm: float, depth_mm: float, height_mm: float, units: str) -> str:
     '17½ x 17½ x 23¼ in (443 x 443 x 592 mm)'
     """
     sides = (width_mm, depth_mm, height_mm)
-    metric = " x ".join(f"{side:.0f}" for side in sides)
+    metric = " x ".join(rounded(side) for side in sides)
     inches = " x ".join(inch_text(side).removesuffix(" in") for side in sides)
     return _both(f"{metric} mm", f"{inches} in", units)
 
@@ -35,7 +36,7 @@ def dry_volume(litres: float, units: str) -> str:
     >>> dry_volume(17.4937, "us")
     '15.9 dry qt (17.5 L)'
     """
-    return _both(f"{litres:.1f} L", f"{_in(litres, 'L', 'dry_quart'):.1f} dry qt", units)
+    return _both(f"{rounded(litres, 1)} L", f"{rounded(_in(litres, 'L', 'dry_quart'), 1)} dry qt", units)
 
 
 def water(litres: float, units: str) -> str:
@@ -44,9 +45,11 @@ def water(litres: float, units: str) -> str:
     >>> water(0.16, "metric")
     '0.16 L (5.4 fl oz)'
     """
-    metric = f"{litres:.2f} L" if litres < 1 else f"{litres:.1f} L"
+    metric = f"{rounded(litres, 2)} L" if litres < 1 else f"{rounded(litres, 1)} L"
     ounces, quarts = _in(litres, "L", "fluid_ounce"), _in(litres, "L", "liquid_quart")
-    return _both(metric, f"{ounces:.1f} fl oz" if litres < 1 else f"{quarts:.1f} liquid qt", units)
+    return _both(
+        metric, f"{rounded(ounces, 1)} fl oz" if litres < 1 else f"{rounded(quarts, 1)} liquid qt", units
+    )
 
 
 def mass(kg: float, units: str) -> str:
@@ -56,7 +59,7 @@ def mass(kg: float, units: str) -> str:
     '92 lb (42 kg)'
     """
     places = 0 if kg >= 10 else 1
-    return _both(f"{kg:.{places}f} kg", f"{_in(kg, 'kg', 'lb'):.{places}f} lb", units)
+    return _both(f"{rounded(kg, places)} kg", f"{rounded(_in(kg, 'kg', 'lb'), places)} lb", units)
 
 
 def temperature(low_c: float | None, high_c: float | None, units: str) -> str:
@@ -78,8 +81,9 @@ def band(low: float | None, high: float | None, unit: str) -> str:
     if low is None or high is None:
         known = high if low is None else low
         word = "at most" if low is None else "at least"
-        return "" if known is None else f"{word} {known:.0f} {unit}"
-    return f"{low:.0f} {unit}" if f"{low:.0f}" == f"{high:.0f}" else f"{low:.0f} to {high:.0f} {unit}"
+        return "" if known is None else f"{word} {rounded(known)} {unit}"
+    least, most = rounded(low), rounded(high)
+    return f"{least} {unit}" if least == most else f"{least} to {most} {unit}"
 
 
 def _fahrenheit(celsius: float | None) -> float | None:

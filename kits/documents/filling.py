@@ -18,6 +18,7 @@ from kits.documents.content import (
 from kits.documents.first_days import steps
 from kits.documents.settings import settings
 from kits.terms.build import Build
+from kits.terms.rounding import rounded
 
 LAYER_WORDS = {"drainage": "Drainage", "substrate": "Soil", "litter": "Leaf litter"}
 MATERIALS, PLANTINGS = {"pvc": "PVC"}, {"none": "no"}
@@ -101,7 +102,7 @@ def _wanted(plan: Plan, build: Build) -> tuple[Fact, ...]:
                 "enclosure, inside",
                 f"{inside}, {MATERIALS.get(box.wall_material, box.wall_material)}, {box.top_kind} top",
             ),
-            Fact("room", f"{by_day}, at night {at_night}, {room.relative_humidity_pct:.0f} % humid"),
+            Fact("room", f"{by_day}, at night {at_night}, {rounded(room.relative_humidity_pct)} % humid"),
             Fact(
                 "style and planting",
                 f"{_words(build.style.code)}, {PLANTINGS.get(build.planting, build.planting)} planting",
@@ -162,7 +163,7 @@ def _weights(figures: Mapping[str, Any], units: str) -> tuple[Fact, ...]:
     found = (
         Fact("Built and wet", _mass(figures, "installed_kg", units), "estimate"),
         Fact("To carry home, without packing", _mass(figures, "shipping_kg", units), ""),
-        Fact("Lamps and devices", f"{watts:.0f} W" if watts else "", "sum of ratings"),
+        Fact("Lamps and devices", f"{rounded(watts)} W" if watts else "", "sum of ratings"),
         Fact("Running cost a month", cost or "", "at full power, so an upper figure"),
     )
     return tuple(fact for fact in found if fact.value)
@@ -175,7 +176,8 @@ def _mass(figures: Mapping[str, Any], name: str, units: str) -> str:
 
 def _upkeep(calendar: Iterable[Mapping[str, Any]]) -> tuple[UpkeepRow, ...]:
     by_interval: dict[int, list[str]] = {}
-    for reminder in calendar:
+    # What belongs to a month stands among the settings.
+    for reminder in (one for one in calendar if not one.get("month")):
         by_interval.setdefault(reminder["every_days"], []).append(reminder["what"])
     return tuple(UpkeepRow(every(days), tuple(tasks)) for days, tasks in sorted(by_interval.items()))
 

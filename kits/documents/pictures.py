@@ -13,7 +13,7 @@ from kits.drawings.field_map import Field, field_map
 from kits.drawings.fields import Lamp, Mark
 from kits.drawings.light_profile import PlantClass, light_profile
 from kits.drawings.scene import Scene
-from kits.effects import brightness, maps, sunlight, warmth
+from kits.effects import maps, season, sunlight, warmth
 from kits.effects.maps import Equipment
 from kits.effects.places import basking_spot, highest_perch
 from kits.effects.whole_day import COLDEST_C, WARMEST_C, WholeDay, whole_day
@@ -21,6 +21,7 @@ from kits.physics.day_curve import BandCheck
 from kits.physics.grids import Section
 from kits.physics.light import daily_light_integral
 from kits.terms.build import Build
+from kits.terms.rounding import rounded
 
 INDICES = (0.1, 0.25, 0.5, 1.0, 2.0, 3.0, 4.5, 7.0)
 LARGER_PT = 240.0  # height of a map where a sheet has room
@@ -32,6 +33,7 @@ ESTIMATE = "An estimate for planning: measure it in the finished enclosure."
 LEAST_SHARE = 0.02  # of a day or night; less is within what the model can tell
 REPEATS = "A day that repeats itself: the days before it, until it does, are left out."
 SHIFTS = "The box is still warming or cooling from day to day: read this day as a trend."
+EQUINOX = "It is drawn with twelve hours of light, as at the equinoxes."
 OPEN_C, OPEN_PCT = (COLDEST_C, WARMEST_C), (0.0, 100.0)
 HELPS = {
     ("temperature", True): "air it, or shorten the lamps",
@@ -136,19 +138,20 @@ def _light(sight: Sight) -> Picture | None:
     profile = maps.light_profile(sight.build, sight.equipment)
     if profile is None:
         return None
-    classes = [PlantClass(name, _dli(low), _dli(high)) for name, low, high in CLASSES]
+    hours = season.shortest_h(sight.build)
+    classes = [
+        PlantClass(name, daily_light_integral(low, hours), daily_light_integral(high, hours))
+        for name, low, high in CLASSES
+    ]
     drawing = light_profile(
-        sight.scene, profile, classes, hours=brightness.HOURS, width=sight.width_pt, height=sight.height_pt
+        sight.scene, profile, classes, hours=hours, width=sight.width_pt, height=sight.height_pt
     )
+    middle, edge = (rounded(lit[0], 1) for lit in (profile.middle, profile.edge))
     said = (
-        f"The ground gets {profile.middle[0]:.1f} mol/m2 a day in the middle and {profile.edge[0]:.1f} "
-        f"at the edge, with the lamps on for {brightness.HOURS:g} hours."
+        f"The ground gets {middle} mol/m2 a day in the middle and {edge} at the edge, with the lamps on "
+        f"for {hours:g} hours."
     )
     return Picture("What light the plants get", drawing, (said,))
-
-
-def _dli(ppfd: float) -> float:
-    return daily_light_integral(ppfd, brightness.HOURS)
 
 
 def _days(sight: Sight, days: int = 1) -> WholeDay | None:
@@ -165,6 +168,8 @@ def _day(sight: Sight) -> Picture | None:
         return None
     drawing = day_curve(_day_picture(day, sight.build.units), width=sight.width_pt, height=sight.height_pt)
     said = (REPEATS if day.settled else SHIFTS, *_told(day, sight.build.units))
+    if sight.build.latitude_deg is not None:
+        said = (*said, EQUINOX)
     return Picture("A day in the enclosure", drawing, said)
 
 
@@ -229,7 +234,7 @@ def _outside(figure: str, checks: Sequence[BandCheck], units: str, *, too_high: 
     when = " and ".join(f"{share:.0%} of the {part}" for share, part in shares)
     worst = max(c.highest for c in checks) if too_high else min(c.lowest for c in checks)
     warm = figure == "temperature"
-    farthest = amounts.temperature(worst, worst, units) if warm else f"{worst:.0f} %"
+    farthest = amounts.temperature(worst, worst, units) if warm else f"{rounded(worst)} %"
     way, end = ("above", "up") if too_high else ("below", "down")
     what, advice = "Air" if warm else "Humidity", HELPS[figure, too_high]
     return f"{what} {way} its band for {when}, {end} to {farthest}: {advice}."

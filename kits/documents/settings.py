@@ -4,9 +4,11 @@ from collections.abc import Mapping
 
 from kits.documents import amounts
 from kits.documents.content import Fact
+from kits.effects import season
 from kits.effects.moisture import DRAINS_SHARE
 from kits.terms.build import Build
 from kits.terms.conditions import humidity_pct
+from kits.terms.rounding import uv_index
 
 RUNS_OFF = f"estimate: about {DRAINS_SHARE:.0%} of it runs into the soil, measure the humidity"
 PRACTICE = "common practice, no source"
@@ -46,7 +48,9 @@ def _computed(figures: Numbers, units: str) -> tuple[Fact, ...]:
     estimate = "computed estimate, measure it"
     rows = []
     if (index := _number(figures, "uvi_at_basking")) is not None:
-        rows.append(Fact("UV index at the basking place", f"{index:.1f}", estimate))
+        worn = _number(figures, "uvi_at_replacement")
+        later = "" if worn is None else f" new, about {uv_index(worn)} when the lamp is replaced"
+        rows.append(Fact("UV index at the basking place", f"{uv_index(index)}{later}", estimate))
     if (surface := _number(figures, "basking_surface_c")) is not None:
         rows.append(Fact("Basking surface, computed", amounts.temperature(surface, surface, units), estimate))
     if (first := _number(figures, "first_watering_l")) is not None:
@@ -61,10 +65,27 @@ def _computed(figures: Numbers, units: str) -> tuple[Fact, ...]:
 def _light(build: Build, roles: frozenset[str]) -> tuple[Fact, ...]:
     if not roles & {"uvb_lamp", "plant_light", "basking_lamp"}:
         return ()
+    if build.latitude_deg is not None:
+        return _seasons(build, build.latitude_deg, roles)
     hours = "12 h on, 12 h dark" if build.style.code in TROPICAL else "14 h on in summer, 10 h in winter"
     rows = [Fact("Light", hours, PRACTICE)]
     if "basking_lamp" in roles:
         rows.append(Fact("Basking lamp", "10 h in the middle of the day", PRACTICE))
+    return tuple(rows)
+
+
+def _seasons(build: Build, latitude_deg: float, roles: frozenset[str]) -> tuple[Fact, ...]:
+    """The hours of light of every month, and between which they lie."""
+    lit = season.hours(build)
+    side = "N" if latitude_deg >= 0 else "S"
+    by_month = ", ".join(f"{name[:3]} {h:g}" for name, h in zip(season.MONTHS, lit, strict=True))
+    place = f"day length at {abs(latitude_deg):g} deg {side}"
+    rows = [
+        Fact("Light", f"{min(lit):g} to {max(lit):g} h on", place),
+        Fact("Hours of light by month", by_month, "set the timer in the first days of the month"),
+    ]
+    if "basking_lamp" in roles:
+        rows.append(Fact("Basking lamp", "2 h less, in the middle of the day", PRACTICE))
     return tuple(rows)
 
 

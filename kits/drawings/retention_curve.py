@@ -17,6 +17,7 @@ from kits.drawings.measures import length_text
 from kits.drawings.patterns import Area, filled, thinned
 from kits.drawings.pen import CAP_SHARE, FINE, HEAVY, TEXT_SIZE, Marked, Pen, width_of
 from kits.drawings.theme import PAPER, Theme
+from kits.terms.rounding import rounded
 
 HEADING = "share of the volume, %"
 HEADING_SIZE, HEAD, AXIS = 8.4, 18.0, 26.0
@@ -121,9 +122,9 @@ def _stops(soil: SoilPicture) -> Iterator[tuple[float, str]]:
     """Middle of each share at the built depth, with its figure."""
     water = soil.water_at(soil.built_mm)
     wet = soil.solid_pct + water
-    yield soil.solid_pct / 2, f"solid {soil.solid_pct:.0f} %"
-    yield soil.solid_pct + water / 2, f"water {water:.0f} %"
-    yield (100 + wet) / 2, f"air {100 - wet:.0f} %"
+    yield soil.solid_pct / 2, f"solid {rounded(soil.solid_pct)} %"
+    yield soil.solid_pct + water / 2, f"water {rounded(water)} %"
+    yield (100 + wet) / 2, f"air {rounded(100 - wet)} %"
 
 
 def _contents(pen: Pen, soil: SoilPicture, sheet: _Sheet) -> Iterator[Shape]:

@@ -1,12 +1,15 @@
 """How much air a box exchanges with its room, and how much of a mesh top is left open for that."""
 
+import bisect
 import functools
 import math
 from collections.abc import Callable
+from typing import Any
 
+from kits.effects import front_slot
 from kits.effects.places import CLOSED_TOPS
 from kits.physics import air, airflow
-from kits.terms.build import Build
+from kits.terms.build import Box, Build
 from kits.terms.conditions import LAMPS_WARM_K, humid, humidity_pct, volume_l
 
 CLOSED_PER_H = 1.0  # a closed top with its vents; estimate, measure it
@@ -18,6 +21,8 @@ STEP = 0.05  # covers are cut to a twentieth of the depth
 MOST_SLENDER = 4.0  # of the mesh model: beyond it a longer strip would let less air through
 ROUNDING = 1e-9
 KELVIN = 273.15
+LEAST_K = 0.1  # a box is taken to be at least so much warmer than its room
+Exchange = tuple[Callable[..., float], dict[str, Any]]  # a calculation of air let in and out, and its inputs
 
 
 def warm_air_c(build: Build) -> float:
@@ -46,18 +51,22 @@ def changes_at(build: Build, share: float, inside_c: float, room_c: float) -> fl
         return MESH_WALLED_PER_H
     if box.top_kind in CLOSED_TOPS:
         return CLOSED_PER_H
-    return _modelled(build, share, inside_c, room_c)
+    return _modelled(build.box, share, inside_c, room_c)
 
 
-def _modelled(build: Build, share: float, inside_c: float, room_c: float) -> float:
-    function, inputs = _exchange(build, share, inside_c, room_c)
-    exchange = function(**inputs) if inputs["length_m"] > 0 else 0.0
-    return air.air_changes_h(exchange, volume_l(build) / 1000, air.ROOM_DRAUGHTS_H)
+@functools.lru_cache(maxsize=512)
+def _modelled(box: Box, share: float, inside_c: float, room_c: float) -> float:
+    """What the model tells; one plan asks for the same a dozen times."""
+    exchange = 0.0
+    if share > 0:
+        function, inputs = _exchange(box, share, inside_c, room_c)
+        exchange = function(**inputs)
+    return air.air_changes_h(exchange, box.footprint_m2 * box.height_mm / 1000, air.ROOM_DRAUGHTS_H)
 
 
 def _left_by_cover(build: Build, share: float, inside_c: float, room_c: float) -> float:
     """What is left of the air changes of the whole top when a cover leaves this share of it open."""
-    return _modelled(build, share, inside_c, room_c) / _modelled(build, 1.0, inside_c, room_c)
+    return _modelled(build.box, share, inside_c, room_c) / _modelled(build.box, 1.0, inside_c, room_c)
 
 
 def band_h(build: Build, inside_c: float, room_c: float) -> tuple[float, float] | None:
@@ -69,24 +78,30 @@ def band_h(build: Build, inside_c: float, room_c: float) -> tuple[float, float] 
     return air.ROOM_DRAUGHTS_H + band["low"], air.ROOM_DRAUGHTS_H + band["high"]
 
 
-def exchange_inputs(
-    build: Build, inside_c: float, room_c: float
-) -> tuple[tuple[Callable[..., float], dict[str, float]], ...]:
+def exchange_inputs(build: Build, inside_c: float, room_c: float) -> tuple[Exchange, ...]:
     """The calculation behind the air changes and its arguments; none where they are measured or flat."""
     box = build.box
     if box.air_changes_h is not None or box.wall_material == "mesh" or box.top_kind in CLOSED_TOPS:
         return ()
-    return (_exchange(build, open_share(build), inside_c, room_c),)
+    return (_exchange(build.box, open_share(build), inside_c, room_c),)
 
 
-def _exchange(
-    build: Build, share: float, inside_c: float, room_c: float
-) -> tuple[Callable[..., float], dict[str, float]]:
-    box, (covered, other) = build.box, covered_side_first(build)
-    inputs = {
+def _exchange(box: Box, share: float, inside_c: float, room_c: float) -> Exchange:
+    """By the top alone or by slot and top, whichever gives more: the smaller way is no help to the larger."""
+    warm_c = max(inside_c, room_c + LEAST_K)
+    lid = _by_the_top(box, share, warm_c, room_c)
+    through = front_slot.stack(box, share, warm_c, room_c, top_wire_mm=WIRE_MM)
+    if through is None:
+        return lid
+    return max(lid, through, key=lambda way: way[0](**way[1]))
+
+
+def _by_the_top(box: Box, share: float, inside_c: float, room_c: float) -> Exchange:
+    covered, other = _covered_first(box)
+    inputs: dict[str, Any] = {
         "width_m": other / 1000,
         "length_m": share * covered / 1000,
-        "inside_c": max(inside_c, room_c + 0.1),
+        "inside_c": inside_c,
         "room_c": room_c,
     }
     if box.top_kind != "mesh":
@@ -158,7 +173,7 @@ def open_share_wanted(build: Build) -> float:
     covered, other = covered_side_first(build)
     goal = GOAL_PER_H
     if build.box.air_changes_h is not None:
-        goal *= _modelled(build, 1.0, inside_c, room_c) / build.box.air_changes_h
+        goal *= _modelled(build.box, 1.0, inside_c, room_c) / build.box.air_changes_h
     share = _largest_share(
         width_m=covered / 1000,
         length_m=other / 1000,
@@ -168,7 +183,30 @@ def open_share_wanted(build: Build) -> float:
         volume_m3=volume_l(build) / 1000,
         air_changes_h=max(0.0, goal - air.ROOM_DRAUGHTS_H),
     )
-    return max(LEAST_OPEN, math.floor(share / STEP + ROUNDING) * STEP)
+    steps = math.floor(share / STEP + ROUNDING)
+    beside = _steps_beside_slot(build.box, inside_c, room_c, goal - air.ROOM_DRAUGHTS_H)
+    if beside * STEP >= LEAST_OPEN - ROUNDING:  # a wider slot is not helped by any cover on the top
+        steps = min(steps, beside)
+    return max(LEAST_OPEN, steps * STEP)
+
+
+def slot_rules(build: Build) -> bool:
+    """Whether the front slot lets in more than misting can hold, however much of the top is covered."""
+    if build.box.front_vent is None or not wants_cover(build):
+        return False
+    return changes_at(build, LEAST_OPEN, warm_air_c(build), build.room.temperature_c) > GOAL_PER_H
+
+
+@functools.lru_cache(maxsize=256)
+def _steps_beside_slot(box: Box, inside_c: float, room_c: float, changes_h: float) -> int:
+    """The most twentieths of the top by which no more leaves than so many air changes from the slot."""
+    volume_m3 = box.footprint_m2 * box.height_mm / 1000
+
+    def too_many(steps: int) -> bool:
+        way = front_slot.stack(box, steps * STEP, inside_c, room_c, top_wire_mm=WIRE_MM)
+        return way is not None and air.air_changes_h(way[0](**way[1]), volume_m3) > changes_h
+
+    return bisect.bisect_left(range(round(1 / STEP) + 1), True, key=too_many) - 1
 
 
 # One plan asks for the same share a score of times, each a search of its own.
@@ -177,5 +215,9 @@ _largest_share = functools.lru_cache(maxsize=256)(airflow.open_share_for_air_cha
 
 def covered_side_first(build: Build) -> tuple[float, float]:
     """The depth, which a cover shortens; of very deep boxes the width, for which the model still holds."""
-    width, depth = build.box.width_mm, build.box.depth_mm
+    return _covered_first(build.box)
+
+
+def _covered_first(box: Box) -> tuple[float, float]:
+    width, depth = box.width_mm, box.depth_mm
     return (depth, width) if depth <= MOST_SLENDER * width else (width, depth)

@@ -11,7 +11,6 @@ from kits.terms.facts import Subject
 from kits.terms.needs import Figures
 from kits.terms.reading import positive, text
 
-HOURS = 12.0  # of light a day; common practice, no source
 # Lower ends of the medium and bright classes of the plant table, for plants that the kit does not choose.
 PPFD_FOREST, PPFD_DRY = 40.0, 80.0
 HEIGHTS = {"floor": 0.0, "middle": 0.5, "top": 0.8}  # share of the air between ground and top

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from kits.effects import brightness, sunlight, warmth
 from kits.effects.places import basking_spot, highest_perch
+from kits.effects.season import shortest_h
 from kits.physics import heat
 from kits.physics.grids import Grid, Section, section_over
 from kits.physics.light import daily_light_integral
@@ -88,7 +89,10 @@ class LightProfile:
 
 
 def light_profile(build: Build, equipment: Equipment) -> LightProfile | None:
-    """From the ground to just below the lamps; None without a plant light that something is known of."""
+    """From the ground to just below the lamps; None without a plant light that something is known of.
+
+    Where the lamps follow the seasons it is the light of the darkest month.
+    """
     lamps = equipment.get("plant_light", ())
     ground = sum(build.surface_mm()) / 2
     air = build.box.height_mm - ground
@@ -96,12 +100,9 @@ def light_profile(build: Build, equipment: Equipment) -> LightProfile | None:
     rows = [[one for lamp in lamps if (one := brightness.at_level(build, lamp, share))] for share in shares]
     if not rows[0]:
         return None
+    hours = shortest_h(build)
     return LightProfile(
         heights_mm=tuple(ground + share * air for share in shares),
-        middle=tuple(_dli(sum(one.middle for one in row)) for row in rows),
-        edge=tuple(_dli(sum(one.edge for one in row)) for row in rows),
+        middle=tuple(daily_light_integral(sum(one.middle for one in row), hours) for row in rows),
+        edge=tuple(daily_light_integral(sum(one.edge for one in row), hours) for row in rows),
     )
-
-
-def _dli(ppfd: float) -> float:
-    return daily_light_integral(ppfd, brightness.HOURS)

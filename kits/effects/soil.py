@@ -7,10 +7,15 @@ from kits.terms.build import Build
 from kits.terms.facts import Subject
 from kits.terms.needs import Figures
 from kits.terms.reading import text
+from kits.terms.rounding import rounded
 
 USUAL = "standard-mix"  # the medium that an unknown soil is taken for
 BAGGED_MOISTURE = 0.25  # water in a litre as it comes from the bag; estimate, measure it
 LEAST_MM = 5.0
+ROOT_AIR_PCT = (
+    10.0,
+    30.0,
+)  # that nursery guides ask of potting soil; from memory
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +47,24 @@ class Soil:
         return self.dry_kg_l + self.water
 
 
+def band_words(build: Build, kind: str) -> str:
+    """How much water or air the style asks of its drained soil; empty where no bound is known."""
+    low, high = (build.style.number(f"{kind}_{end}_pct") for end in ("lo", "hi"))
+    if low is None and high is None:
+        return ""
+    if high is None:
+        return f"at least {low:g} % {kind}"
+    return f"at most {high:g} % {kind}" if low is None else f"{low:g}-{high:g} % {kind}"
+
+
+def common_air(build: Build) -> str:
+    """What is commonly asked where no bound on air is known for the style; empty where one is."""
+    if band_words(build, "air"):
+        return ""
+    usual = " to ".join(f"{end:g}" for end in ROOT_AIR_PCT)
+    return f"no bound is known for {build.style.code}, nursery guides ask for {usual} % (from memory)"
+
+
 def bed(build: Build) -> Bed | None:
     """The soil layer as built, drained onto gravel or an open hole; None where there is none."""
     layer = build.layers.get("substrate")
@@ -70,7 +93,7 @@ def _by_recipe(mix: Subject, found: MixFigures, code: str) -> Soil:
     fits = not found.excess
     how = "water of the parts added up" if fits else "its parts would hold more water than it has pores"
     water, air = (
-        f"{100 * low:.0f} to {100 * high:.0f} %"
+        f"{rounded(100 * low)} to {rounded(100 * high)} %"
         for low, high in ((found.water_lo, found.water_hi), (found.air_lo, found.air_hi))
     )
     return Soil(

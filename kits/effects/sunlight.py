@@ -40,11 +40,12 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Reached:
-    """UV index at the animal's back and at the highest place it reaches."""
+    """UV index at the animal's back and at the highest place it reaches, of a new lamp and of a worn one."""
 
     back: float
     highest: float
     unsure: float
+    worn: float  # at the back, when the lamp is replaced
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,13 +110,15 @@ def lit_length_m(figures: Figures) -> float | None:
     return max(length - END_MM, length / 2) / 1000
 
 
-def reached(spot: Spot, read: Reading, *, reflector: float = 1.0) -> Reached:
-    """What the lamp gives when it lies straight above the animal."""
+def reached(spot: Spot, read: Reading, *, reflector: float = 1.0, kept: float = 1.0) -> Reached:
+    """What the lamp gives straight below it; `kept` is what its replacement finds of its output."""
     share = spot.open_fraction * reflector
+    back = index_at(read, spot.distance_m, share)
     return Reached(
-        back=index_at(read, spot.distance_m, share),
+        back=back,
         highest=index_at(read, spot.nearest_m, share),
         unsure=read.unsure,
+        worn=back * kept,
     )
 
 
@@ -140,8 +143,11 @@ def index_inputs(
 
 
 def reflector_range(found: Reached, asked: Wanted) -> tuple[float, float]:
-    """Between which shares of the reading's reflector the lamp does the job."""
-    return asked.least / found.back, asked.most / found.highest
+    """Between which shares of the reading's reflector the lamp does the job from its first day to its last.
+
+    The least that is asked for is held against the worn lamp, the most against the new one.
+    """
+    return asked.least / found.worn, asked.most / found.highest
 
 
 def height_of_index_mm(spot: Spot, read: Reading, index: float) -> float:

@@ -8,17 +8,21 @@ from kits.planning.climate import room_cautions, shared_climate
 from kits.planning.layers import lay
 from kits.planning.minimum_sizes import minimum_size, shortfalls
 from kits.planning.spec import BuildSpec
+from kits.planning.spec_air import CLOSED
+from kits.planning.spec_air import USUAL_OPEN as USUAL_SLOT
 from kits.planning.spec_terms import Enclosure
 from kits.roles import plant
-from kits.terms.build import Box, Build, Occupant, Perch
+from kits.terms.build import Box, Build, Occupant, Perch, Vent
 from kits.terms.company import company_cautions, sale_stops
 from kits.terms.facts import Facts, Subject, in_words
 from kits.terms.needs import Figures
 from kits.terms.plan import Caution
+from kits.terms.rounding import rounded
 
 # What a measured box is taken to be where its owner did not say; common practice, no source.
 USUAL_WALL = "glass"
 USUAL_TOP = "mesh"
+CLOSED_TOP = "solid"  # what a top that is said to be open nowhere is taken for
 USUAL_OPEN = {"mesh": 0.66, "glass": 0.0, "solid": 0.04, "open": 1.0}
 USUAL_SILL_SHARE = 0.28
 PERCH_SHARE = {"arboreal": 0.6}  # of the air above the ground
@@ -58,6 +62,7 @@ def draft_build(spec: BuildSpec, *, facts: Facts, owned: Mapping[str, Figures]) 
         cleanup=facts.cleanup,
         media=facts.media,
         mixes=facts.mixes,
+        latitude_deg=spec.latitude_deg,
     )
     build, plant_cautions = _plantable(_perched(build), asked=bool(spec.planting))
     cautions = (
@@ -85,9 +90,19 @@ def _box(enclosure: Enclosure, facts: Facts) -> tuple[Box, tuple[Caution, ...]]:
         size_code=enclosure.size,
         covered_share=enclosure.covered_share,
         air_changes_h=enclosure.air_changes_h or subject.number("air_changes_h"),
+        front_vent=enclosure.front_vent or _known_vent(subject),
     )
     text = f"Inside figures of {subject.name} are {subject.credit('width_mm')}."
     return box, (Caution("note", "enclosure", text),)
+
+
+def _known_vent(size: Subject) -> Vent | None:
+    """The slot of a size where its height is among the figures: no table has any, a shop measures it."""
+    height = size.number("front_vent_height_mm")
+    if not height or size.text("top_kind") in CLOSED:
+        return None
+    width = size.number("front_vent_width_mm") or size.number("width_mm") or 0.0
+    return Vent(width, height, size.number("front_vent_open_fraction") or USUAL_SLOT)
 
 
 def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
@@ -100,8 +115,8 @@ def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
     thickness = enclosure.wall_thickness_mm or wall(material).usual_mm
     if enclosure.wall_material is None or enclosure.wall_thickness_mm is None:
         assumed.append(f"walls of {thickness:g} mm {material}")
-    top = enclosure.top_kind or USUAL_TOP
     open_fraction = enclosure.top_open_fraction
+    top = enclosure.top_kind or (CLOSED_TOP if open_fraction == 0 else USUAL_TOP)
     if enclosure.top_kind is None or open_fraction is None:
         open_fraction = USUAL_OPEN[top] if open_fraction is None else open_fraction
         assumed.append(f"a {top} top that is {open_fraction:.0%} open")
@@ -116,14 +131,26 @@ def _measured(enclosure: Enclosure) -> tuple[Box, tuple[Caution, ...]]:
         open_fraction,
         covered_share=enclosure.covered_share,
         air_changes_h=enclosure.air_changes_h,
+        front_vent=enclosure.front_vent,
     )
     own = Caution(
         "note", "enclosure", "The measured enclosure is the customer's own and not part of the kit."
     )
     if not assumed:
-        return box, (own,)
+        return box, (own, *_shut(box))
     text = f"Not given and taken to be {', '.join(assumed)}: measure and plan again where that is wrong."
-    return box, (own, Caution("warning", "enclosure", text))
+    return box, (own, Caution("warning", "enclosure", text), *_shut(box))
+
+
+def _shut(box: Box) -> tuple[Caution, ...]:
+    """A mesh or an open top that is said to let nothing through."""
+    if box.top_kind not in ("mesh", "open") or box.top_open_fraction > 0:
+        return ()
+    text = (
+        f"The top is given as {box.top_kind} with an open_fraction of 0, so that neither light nor air comes "
+        "through: give how much of it is open, or a solid or glass top."
+    )
+    return (Caution("warning", "enclosure", text),)
 
 
 def _style(asked: str, species: tuple[Subject, ...], facts: Facts) -> tuple[Subject, tuple[Caution, ...]]:
@@ -218,7 +245,7 @@ def _perch_cautions(build: Build, *, given: bool) -> tuple[Caution, ...]:
         if perch.height_mm < ground:
             text = (
                 f"A perch at {perch.height_mm:g} mm lies below the ground there, which is "
-                f"{ground:.0f} mm high."
+                f"{rounded(ground)} mm high: nothing can sit there. Set it higher or lay less soil."
             )
-            found.append(Caution("warning", "perches_mm", text))
+            found.append(Caution("stop", "perches_mm", text))
     return tuple(found)

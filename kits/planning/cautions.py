@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from kits.effects import sunlight
-from kits.effects.day_air import day_air_c
+from kits.effects.ageing import kept
 from kits.effects.places import Spot, basking_spot
 from kits.physics.power import continuous_limit_w
 from kits.physics.weight import kg_m2_from_psf
@@ -15,16 +15,16 @@ from kits.planning.kit import Kit
 from kits.planning.lines import EXTRA
 from kits.planning.masses import installed_kg, load_kg_m2
 from kits.planning.registry import ROLES
-from kits.terms.conditions import amphibians, day_gap_k, lit_loads, mains, wants_basking, wants_uvb, wet
+from kits.planning.warm_days import WARM_ROLES, warm_days
+from kits.terms.conditions import lit_loads, mains, wants_uvb, wet
 from kits.terms.facts import Subject
 from kits.terms.plan import Caution
 from kits.terms.reading import positive
+from kits.terms.rounding import KEPT, figure, rounded, uv_index
 from kits.terms.suitability import from_memory
 
 FLOOR_PSF = 40.0
 HEATERS = ("basking_lamp", "night_heat")
-WARM_ROLES = ("uvb_lamp", "plant_light", "basking_lamp", "night_heat")
-DAY_TOLERANCE_K = 1.5  # of an estimate
 SOON_DAYS = 7.0
 FAR_TOO_MUCH = 2.0  # times the most of the animals' zone: eyes and skin burn; common sense, no source
 HEAVY_KG = 20.0
@@ -37,11 +37,10 @@ RATED = (
     ("basking_lamp", "dimmer"),
 )
 SALMONELLA = (
-    "Healthy-looking reptiles and amphibians can carry Salmonella: wash hands with soap and "
-    "water after touching the "
-    "animal, its food, water or enclosure; keep all of it out of kitchens; not recommended where "
-    "a child under 5, an "
-    "older adult or someone with weak immunity lives."
+    "Healthy-looking reptiles and amphibians can carry Salmonella: wash hands with soap and water after "
+    "touching the animal, its food, water or enclosure; keep all of it out of kitchens and wash its dishes "
+    "apart from kitchen things; not recommended where a child under 5, an older adult or someone with weak "
+    "immunity lives."
 )
 ESTIMATES = (
     "The figures of this plan are estimates for planning: check them with instruments in the "
@@ -50,20 +49,19 @@ ESTIMATES = (
     "veterinarian come first."
 )
 LIVE = (
-    "Live plants and animals travel only on days without frost or heat on the way, and are "
-    "unpacked on arrival; "
-    "moving some of them between states needs a permit: check locally."
+    "Live plants and animals travel only on days without frost or heat on the way, and are unpacked on "
+    "arrival; moving some of them between states needs a permit: check locally."
 )
 
 
 def cautions(kit: Kit) -> tuple[Caution, ...]:
     """All cautions that the kit itself gives rise to."""
-    told = (
+    tellers = (
         *(_ratings, _circuit, _weight, _roles, _sunlight, _uv_limits, _added_lamps),
-        *(_cold_days, _day_air, failing_controls, _standing_water, _animals),
+        *(warm_days, failing_controls, _standing_water, _animals),
         _general,
     )
-    return tuple(caution for tell in told for caution in tell(kit))
+    return tuple(caution for tell in tellers for caution in tell(kit))
 
 
 def _added_lamps(kit: Kit) -> Iterator[Caution]:
@@ -95,24 +93,24 @@ def _sunlight(kit: Kit) -> Iterator[Caution]:
     if read is None or spot.open_fraction <= 0:
         return
     read = replace(read, index=read.index * sunlight.reflector_share(fixture or {}))
-    found, asked = sunlight.reached(spot, read), sunlight.wanted(kit.build)
-    if asked.least <= found.back and found.highest <= asked.most:
+    found = sunlight.reached(spot, read, kept=kept(lamp or {}).share)
+    asked = sunlight.wanted(kit.build)
+    if asked.least <= found.worn and found.highest <= asked.most:
         yield from _more_than_on_average(spot, read, found.back, asked)
         return
     text = (
-        f"Lamp and fixture of this kit give a UV index of {found.back:.2g} at the back, {found.highest:.2g} "
-        f"at the highest reach (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
+        f"Lamp and fixture of this kit give a UV index of {uv_index(found.back)} at the back, "
+        f"{uv_index(found.highest)} at the highest reach new, about {uv_index(found.worn)} at the back when "
+        f"the lamp is replaced (estimate): wanted are at least {asked.least:g} and at most {asked.most:g}."
     )
     yield Caution("stop" if found.highest > FAR_TOO_MUCH * asked.most else "warning", "uvb_lamp", text)
 
 
 def _uv_limits(kit: Kit) -> Iterator[Caution]:
     """How near an animal may come to the lit lamp, and how long a person may work below it."""
-    limits = uv_limits(kit)
+    limits, spot = uv_limits(kit), basking_spot(kit.build)
     if "uvi_closest_safe_m" in limits:
-        closest_mm = math.ceil(100 * limits["uvi_closest_safe_m"]) * 10
-        text = f"Nothing may lead an animal nearer to the lit UVB lamp than {closest_mm} mm (estimate)."
-        yield Caution("note", "uvb_lamp", text)
+        yield _too_near(kit, math.ceil(100 * round(limits["uvi_closest_safe_m"], KEPT)) * 10, spot)
     minutes = limits.get("keeper_limit_min", WORKING_DAY_MIN)
     if minutes < WORKING_DAY_MIN:
         text = (
@@ -120,6 +118,21 @@ def _uv_limits(kit: Kit) -> Iterator[Caution]:
             f"in a day (ICNIRP 2004) after about {max(1, math.floor(minutes))} minutes (estimate)."
         )
         yield Caution("note", "uvb_lamp", text)
+
+
+def _too_near(kit: Kit, closest_mm: int, spot: Spot) -> Caution:
+    """The one distance nearer than which is too much, and its height where that lies in the box."""
+    most = sunlight.wanted(kit.build).most
+    nearer = f"Nearer than {closest_mm} mm to the lit UVB lamp the UV index passes {most:g}, the most for"
+    height_mm = math.floor((spot.lamp_mm - closest_mm) / 10) * 10
+    if height_mm >= kit.build.box.height_mm or not kit.build.occupants:
+        text = f"{nearer} these animals (estimate, to the safe side): let nothing lead one so near."
+        return Caution("note", "uvb_lamp", text)
+    text = (
+        f"{nearer} these animals (estimate, to the safe side). Straight below it that is all above "
+        f"{height_mm} mm: let nothing lead an animal up there, or hang the lamp higher."
+    )
+    return Caution("warning", "uvb_lamp", text)
 
 
 def _more_than_on_average(
@@ -131,45 +144,11 @@ def _more_than_on_average(
         return
     lower_mm = spot.lies_mm - sunlight.height_of_index_mm(spot, read, average)
     text = (
-        f"The UV index of {back:.2g} at the back (estimate) is above the {average:g} that these animals want "
-        f"on average: let leaves or cork shade most places, or set the perch {lower_mm:.0f} mm lower."
+        f"The UV index of {uv_index(back)} at the back (estimate) is above the {average:g} that these "
+        "animals want on average: let leaves or cork shade most places, or set the perch "
+        f"{rounded(lower_mm)} mm lower."
     )
     yield Caution("note", "uvb_lamp", text)
-
-
-def _cold_days(kit: Kit) -> Iterator[Caution]:
-    """Amphibians get no hot lamp for a cold room; the gap is told instead."""
-    gap = day_gap_k(kit.build)
-    if gap and amphibians(kit.build) and not wants_basking(kit.build):
-        text = (
-            f"By day the room is {gap:g} K colder than these animals want it. A hot lamp would dry them out: "
-            "warm the room, or the box gently through a thermostat, and ask a vet first."
-        )
-        yield Caution("warning", "day_temperature", text)
-
-
-def _day_air(kit: Kit) -> Iterator[Caution]:
-    """Where lamps and heaters cannot hold the air of the day, or overheat it."""
-    build = kit.build
-    low, high = build.climate.day_lo_c, build.climate.day_hi_c
-    equipment = {role: tuple(kit.pieces(role)) for role in WARM_ROLES}
-    if low is not None and not amphibians(build):
-        reached = day_air_c(build, equipment, heated=True)
-        if reached < low - DAY_TOLERANCE_K:
-            text = (
-                f"By day lamps and heaters bring the air to about {reached:.0f} C, the animals want at least "
-                f"{low:g} C (estimate): warm the room, cover more of the mesh, or take another heater with "
-                "its thermostat."
-            )
-            yield Caution("warning", "day_temperature", text)
-    if high is not None:
-        reached = day_air_c(build, equipment, heated=False)
-        if reached > high + DAY_TOLERANCE_K and build.room.temperature_c <= high:
-            text = (
-                f"By day the lamps may bring the air to about {reached:.0f} C, the animals stand at most "
-                f"{high:g} C (estimate): take weaker or fewer lamps, or air the box more."
-            )
-            yield Caution("warning", "day_temperature", text)
 
 
 def _standing_water(kit: Kit) -> Iterator[Caution]:
@@ -178,7 +157,8 @@ def _standing_water(kit: Kit) -> Iterator[Caution]:
     if days is not None and days < SOON_DAYS:
         text = (
             "At the misting that this room asks for, the water below the soil reaches the most that may "
-            f"stand there after {days:.1f} days (estimate): siphon it before, or cover more of the mesh."
+            f"stand there after {figure('siphon_days', days)} days (estimate): siphon it before, or cover "
+            "more of the mesh."
         )
         yield Caution("warning", "siphon_days", text)
 
@@ -244,27 +224,29 @@ def _circuit(kit: Kit) -> Iterator[Caution]:
 
 
 def _weight(kit: Kit) -> Iterator[Caution]:
+    """What the floor carries, and how the box is moved."""
     mass, load, floor = installed_kg(kit), load_kg_m2(kit), kg_m2_from_psf(FLOOR_PSF)
-    told = f"about {mass:.0f} kg filled, {load:.0f} kg on each square metre of its footprint"
+    each_m2 = f"{figure('floor_load_kg_m2', load)} kg on each square metre that it stands on (its outside)"
+    weighs = f"The enclosure weighs about {figure('installed_kg', mass)} kg filled, {each_m2}"
     if load > 2 * floor:
         text = (
-            f"{told}, more than twice the {floor:.0f} kg/m2 that floors are usually built for: "
+            f"{weighs}, more than twice the {rounded(floor)} kg/m2 that floors are usually built for: "
             "ask an engineer."
         )
-        yield Caution("warning", "installed_kg", f"The enclosure weighs {text}")
-    elif load > floor:
-        text = (
-            f"The enclosure weighs {told}. That is above the {floor:.0f} kg/m2 for a whole room "
-            "(IRC R301.5, 40 psf), "
+        yield Caution("warning", "installed_kg", text)
+    notes = []
+    if floor < load <= 2 * floor:
+        notes.append(
+            f"{weighs}. That is above the {rounded(floor)} kg/m2 for a whole room (IRC R301.5, 40 psf), "
             "which is normal for one box on its own; several side by side or mid-span: ask an engineer."
         )
-        yield Caution("note", "installed_kg", text)
     if kit.build.box.wall_material == "glass" or mass > HEAVY_KG:
-        text = (
-            "Place the enclosure before filling it, lift it with two people, never by its "
-            "frame, with gloves on glass."
+        notes.append(
+            "Place the enclosure before filling it, lift it with two people, never by its frame, with gloves "
+            "on glass."
         )
-        yield Caution("note", "installed_kg", text)
+    if notes:
+        yield Caution("note", "installed_kg", " ".join(notes))
 
 
 def _roles(kit: Kit) -> Iterator[Caution]:
@@ -287,18 +269,22 @@ def _animals(kit: Kit) -> Iterator[Caution]:
 
 
 def _animal(code: str, subject: Subject) -> Iterator[Caution]:
-    legal = subject.text("hazards_legal")
-    if legal:
-        ending = "" if legal.rstrip(". ").endswith("check locally") else "; check locally"
-        text = f"{subject.name}: {legal.replace('(M)', '(from memory)').rstrip('. ')}{ending}."
-        yield Caution("note", code, text)
-    weak = from_memory(subject)
-    if weak:
-        yield Caution(
-            "note",
-            code,
-            f"{subject.name}: {', '.join(weak)} rest on memory; ask a vet before relying on them.",
-        )
+    """What the law and our own knowledge ask of one species, in one note."""
+    said = []
+    if legal := _legal(subject):
+        ending = "" if legal.endswith("check locally") else "; check locally"
+        said.append(f"{legal}{ending}.")
+    if weak := from_memory(subject):
+        listed, verb = ", ".join(weak), "rest" if len(weak) > 1 or weak[0].endswith("s") else "rests"
+        said.append(f"{listed[:1].upper()}{listed[1:]} {verb} on memory; ask a vet before relying on that.")
+    if said:
+        yield Caution("note", code, f"{subject.name}: {' '.join(said)}")
+
+
+def _legal(subject: Subject) -> str:
+    """Hazards and law; hygiene is told once for all animals."""
+    told = subject.text("hazards_legal").replace("(M)", "(from memory)").rstrip(". ").split("; ")
+    return "; ".join(part for part in told if part != "Salmonella hygiene")
 
 
 def _general(kit: Kit) -> Iterator[Caution]:

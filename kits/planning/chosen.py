@@ -1,5 +1,6 @@
 """All that is chosen for one build: what stands in the soil, then the rest, and never half a pair."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
@@ -14,6 +15,7 @@ from kits.planning.shelf import Shelf
 from kits.planning.spec import BuildSpec
 from kits.planning.stock import ReadFree
 from kits.terms.build import Build
+from kits.terms.conditions import lit_loads
 from kits.terms.facts import Facts, Subject
 from kits.terms.needs import Need, Offer, Pick
 from kits.terms.plan import Unmet
@@ -62,12 +64,17 @@ def choose(job: Job, draft: Draft) -> Chosen:
         planted=_planted(kept, draft.build),
     )
     rest = _in_whole_pairs(job, build, first.taken)
-    selections = (first, rest.selection)
+    build = replace(rest.build, timed=_timed(_kept(rest.selection.picks, job.spec), rest.build))
+    last = _with_named(
+        job.spec, build, requirements(build, in_soil=False, after_lamps=True), after_lamps=True
+    )
+    taken = Counter(first.taken) + Counter(rest.selection.taken)
+    selections = (first, rest.selection, select_for(job, last.needs, build, taken))
     return Chosen(
-        build=rest.build,
-        wanted=_in_order(in_soil, rest.wants),
+        build=build,
+        wanted=_in_order(in_soil, rest.wants, last),
         selections=selections,
-        picks=_kept((*first.picks, *rest.selection.picks), job.spec),
+        picks=_kept(tuple(pick for selection in selections for pick in selection.picks), job.spec),
         unmet=_in_parts_order((*unmet_roles(selections), *rest.lost)),
     )
 
@@ -89,11 +96,13 @@ def _in_whole_pairs(job: Job, build: Build, taken: Mapping[str, int]) -> _Rest:
         build = replace(build, unmet=build.unmet | {unmet.role for unmet in given_up})
 
 
-def _with_named(spec: BuildSpec, build: Build, rest: Requirements) -> Requirements:
+def _with_named(
+    spec: BuildSpec, build: Build, rest: Requirements, *, after_lamps: bool = False
+) -> Requirements:
     """The roles that are left, and those of items that the spec names though their load is not to be had."""
     if not build.unmet or not spec.choose:
         return rest
-    whole = requirements(replace(build, unmet=frozenset()), in_soil=False)
+    whole = requirements(replace(build, unmet=frozenset()), in_soil=False, after_lamps=after_lamps)
     named = {role: needs for role, needs in whole.wanted.items() if role in spec.choose.keys() - rest.wanted}
     bought = tuple(need for need in whole.needs if need.role in named)
     return Requirements((*rest.needs, *bought), {**rest.wanted, **named})
@@ -137,6 +146,22 @@ def _kept(picks: tuple[Pick, ...], spec: BuildSpec) -> tuple[Pick, ...]:
 
 def _wanted(spec: BuildSpec, pick: Pick, offer: Offer) -> bool:
     return (pick.need.role, offer.ware.item) not in spec.without_items
+
+
+def _timed(picks: tuple[Pick, ...], build: Build) -> tuple[tuple[str, float], ...]:
+    """The plugs that a timer switches: each lamp that was picked, else that which the customer has."""
+    plugs: list[tuple[str, float]] = []
+    for role in lit_loads(build):
+        bought = [
+            (role, positive(offer.figures, "watts") or offer.ware.watts)
+            for pick in picks
+            if pick.need.role == role
+            for offer, pieces in pick.offers
+            for _ in range(pieces)
+        ]
+        own = build.owned.get(role)
+        plugs += bought or ([] if own is None else [(role, positive(own, "watts") or 0.0)])
+    return tuple(plugs)
 
 
 def _planted(picks: tuple[Pick, ...], build: Build) -> tuple[Subject, ...]:

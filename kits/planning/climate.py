@@ -61,18 +61,23 @@ def _overlap(animals: Sequence[Subject], band: str) -> tuple[Band, Caution | Non
 
 
 def room_cautions(climate: Climate, room: Room) -> tuple[Caution, ...]:
-    """Where the room itself is too warm: nothing in a kit cools."""
+    """Where the room itself is too warm, for nothing in a kit cools, or its night and day look swapped."""
     found = []
-    if climate.day_hi_c is not None and room.temperature_c > climate.day_hi_c:
-        found.append(_too_warm("day", room.temperature_c, climate.day_hi_c))
+    if room.night_temperature_c > room.temperature_c:
+        text = (
+            f"The room is given as {room.night_temperature_c:g} C at night and {room.temperature_c:g} C by "
+            "day, so warmer at night: see that the two are not swapped."
+        )
+        found.append(Caution("warning", "room", text))
+    if climate.day_hi_c is not None and room.warmest_c > climate.day_hi_c:
+        when = "by day" if room.warmest_day_c is None else "on its warmest day"
+        found.append(_too_warm(when, room.warmest_c, climate.day_hi_c))
     if climate.night_hi_c is not None and room.night_temperature_c > climate.night_hi_c:
-        found.append(_too_warm("night", room.night_temperature_c, climate.night_hi_c))
+        found.append(_too_warm("by night", room.night_temperature_c, climate.night_hi_c))
     return tuple(found)
 
 
 def _too_warm(when: str, room_c: float, most_c: float) -> Caution:
-    text = (
-        f"The room is {room_c:g} C by {when}, the animals stand at most {most_c:g} C: nothing in a kit cools."
-    )
+    text = f"The room is {room_c:g} C {when}, the animals stand at most {most_c:g} C: nothing in a kit cools."
     level = "stop" if room_c > most_c + DEADLY_K else "warning"
     return Caution(level, "room", text)

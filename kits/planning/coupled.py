@@ -1,8 +1,9 @@
 """Roles that depend on each other, chosen together by one exact integer programme."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from weakref import WeakKeyDictionary
 
 from kits.planning.choices import Choice, Key
 from kits.planning.fields import Field, looked_up
@@ -38,13 +39,32 @@ def entries_of(at: int, field: Field, roles: Mapping[str, Role], choices: Iterab
 
 def firsts(at: int, field: Field, roles: Mapping[str, Role]) -> list[Entry]:
     """The best choice of every group that does the job, in order of its key."""
-    found = [next(suitable.choices()) for suitable in field.suitable if suitable.group.offers]
-    return entries_of(at, field, roles, sorted(found, key=lambda choice: choice.key))
+    return _of_field(at, field, roles).firsts
 
 
 def heads(at: int, field: Field, roles: Mapping[str, Role]) -> list[Entry]:
     """The best choice of every group, without those that another one beats in every respect."""
-    return undominated(firsts(at, field, roles))
+    return _of_field(at, field, roles).heads
+
+
+@dataclass(frozen=True, slots=True)
+class _Entries:
+    firsts: list[Entry]
+    heads: list[Entry]
+
+
+_ENTRIES: WeakKeyDictionary[Field, dict[Hashable, _Entries]] = WeakKeyDictionary()
+
+
+def _of_field(at: int, field: Field, roles: Mapping[str, Role]) -> _Entries:
+    """Worked out once for a field, whose choices do not change."""
+    kept = _ENTRIES.setdefault(field, {})
+    name = at, getattr(roles.get(field.need.role), "coupling", None)
+    if name not in kept:
+        found = [next(suitable.choices()) for suitable in field.suitable if suitable.group.offers]
+        all_firsts = entries_of(at, field, roles, sorted(found, key=lambda choice: choice.key))
+        kept[name] = _Entries(all_firsts, _undominated(all_firsts))
+    return kept[name]
 
 
 def free_entries(
@@ -248,7 +268,7 @@ def _add_stock(programme: Programme, flat: Sequence[Entry], columns: Sequence[in
             programme.row(terms, upper=float(stock.free(item)))
 
 
-def undominated(entries: Sequence[Entry]) -> list[Entry]:
+def _undominated(entries: Sequence[Entry]) -> list[Entry]:
     """Entries in order of their key, without those that an earlier one can replace in every kit."""
     kept: list[Entry] = []
     for entry in entries:

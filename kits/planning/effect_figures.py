@@ -1,12 +1,13 @@
 """The figures of light, heat, water and air: what reaches the animals and the roots in this kit."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from kits.effects import airing, brightness, moisture, soil, sunlight, warmth
+from kits.effects import ageing, airing, brightness, moisture, season, soil, sunlight, warmth
 from kits.effects.places import basking_spot
-from kits.physics import air, drainage, heat, light, retention, ultraviolet, uv_lamps
+from kits.physics import drainage, heat, light, retention, ultraviolet, uv_lamps
+from kits.planning.air_figures import exchanged, in_the_air
 from kits.planning.kit import Kit
-from kits.planning.worked import Step, tidy, worked
+from kits.planning.worked import ESTIMATE, Step, tidy, worked
 from kits.terms.build import Build
 from kits.terms.conditions import SETTLE, humid, wants_uvb
 from kits.terms.needs import Figures
@@ -14,17 +15,17 @@ from kits.terms.plan import Working
 from kits.terms.reading import positive
 
 USUAL_GRAIN_MM = 8.0  # of expanded clay, where the item does not say; estimate
-ESTIMATE = "estimate: measure it in the finished enclosure"
 
 
 def effects(kit: Kit) -> Iterator[Working]:
     """Every figure of light, heat, water and air that applies to this kit."""
     yield from _uv(kit)
+    yield from _seasons(kit.build)
     yield from _plant_light(kit)
     yield from _heat(kit)
     yield from _basking(kit)
     yield from _water(kit)
-    yield from _misting(kit)
+    yield from in_the_air(kit)
 
 
 def _uv(kit: Kit) -> Iterator[Working]:
@@ -33,16 +34,31 @@ def _uv(kit: Kit) -> Iterator[Working]:
         return
     (read, share), spot = lit, basking_spot(kit.build)
     how = "by the class of the lamp" if read.estimated else "one reading"
-    off = f"{read.unsure:.0%} either way, {how}; a tube loses 10 to 30 % in a year (from memory)"
-    for figure, distance in (
-        ("uvi_at_basking", spot.distance_m),
-        ("uvi_maximum_reachable", spot.nearest_m),
+    off = f"new; {read.unsure:.0%} either way, {how}"
+    asked = sunlight.wanted(kit.build)
+    average = " to ".join(f"{end:g}" for end in asked.average)
+    for figure, distance, wanted in (
+        ("uvi_at_basking", spot.distance_m, f"wanted {average} on average, at least {asked.least:g} here"),
+        ("uvi_maximum_reachable", spot.nearest_m, f"wanted at most {asked.most:g}"),
     ):
         function, inputs = sunlight.index_inputs(read, distance, share)
-        yield worked(figure, function, inputs, f"{ESTIMATE}; {off}")
+        yield worked(figure, function, inputs, f"{ESTIMATE}; {off}; {wanted}")
     safe = f"the reading taken {read.unsure:.0%} higher, to the safe side; {ESTIMATE}"
+    yield _worn(kit, read, share)
     for figure, (limit, given) in _uv_limits(kit, read, share).items():
         yield worked(figure, limit, given, safe)
+
+
+def _worn(kit: Kit, read: sunlight.Reading, share: float) -> Working:
+    """The UV index at the back when the lamp is replaced."""
+    lamp, spot = kit.at_work("uvb_lamp") or {}, basking_spot(kit.build)
+    left = ageing.kept(lamp)
+    function, inputs = sunlight.index_inputs(read, spot.distance_m, share * left.share)
+    between = " to ".join(
+        f"{sunlight.index_at(read, spot.distance_m, share * part):.2g}" for part in (left.least, left.most)
+    )
+    note = f"{ageing.how(left)}: {between}; {ESTIMATE}"
+    return worked("uvi_at_replacement", function, inputs, note, before=[ageing.kept_inputs(lamp)])
 
 
 def _uv_light(kit: Kit) -> tuple[sunlight.Reading, float] | None:
@@ -84,11 +100,34 @@ def _plant_light(kit: Kit) -> Iterator[Working]:
         reached = [brightness.at_level(build, figures, share) for figures in lamps]
         ppfd = sum(one.mean for one in reached if one)
         if ppfd > 0 and brightness.lies_below(build, share):
-            inputs = {"ppfd": ppfd, "hours": brightness.HOURS}
             note = f"mean of the middle and the edge; {ESTIMATE}"
             steps = [brightness.middle_inputs(build, figures, share) for figures in lamps]
             before = [step for step in steps if step]
-            yield worked(f"dli_{height}", light.daily_light_integral, inputs, note, before=before)
+            for when, hours in _lit_hours(build).items():
+                inputs = {"ppfd": ppfd, "hours": hours}
+                yield worked(f"dli_{height}{when}", light.daily_light_integral, inputs, note, before=before)
+
+
+def _lit_hours(build: Build) -> dict[str, float]:
+    """The hours of the day that a plant's light is told for, and of the longest day where there is one."""
+    short, long = season.shortest_h(build), season.longest_h(build)
+    return {"": short} if build.latitude_deg is None else {"": short, "_longest": long}
+
+
+def _seasons(build: Build) -> Iterator[Working]:
+    """Hours of light by month, and the days that are shortest and longest among them."""
+    if build.latitude_deg is None:
+        return
+    lit, latitude = season.hours(build), build.latitude_deg
+    told = "day length in the middle of each month, to a quarter of an hour"
+    source = "sunrise equation; sun by the low-precision formula of the Astronomical Almanac, from memory"
+    note = "the other half of the year for the other sign of the latitude"
+    inputs = {"latitude_deg": latitude}
+    yield Working("lit_hours_by_month", told, inputs, list(lit), "h", source, note=note)
+    for which, hours in (("shortest", min(lit)), ("longest", max(lit))):
+        day = season.middles()[season.month_of(build, hours)]
+        asked = {"latitude_deg": latitude, "longitude_deg": 0.0, "date": day.isoformat()}
+        yield worked(f"day_length_{which}_h", light.day_length_h, asked, f"a timer does {hours:g} h")
 
 
 def _heat(kit: Kit) -> Iterator[Working]:
@@ -98,7 +137,7 @@ def _heat(kit: Kit) -> Iterator[Working]:
     changes = airing.air_changes_h(build, inside_c, room_c)
     before: list[Step] = [*airing.exchange_inputs(build, inside_c, room_c)]
     losing = warmth.loss_inputs(build, changes)
-    note = f"{_exchanged(build, inside_c, room_c)}; {ESTIMATE}"
+    note = f"{exchanged(build, inside_c, room_c)}; {ESTIMATE}"
     yield worked("heat_loss_w_k", heat.enclosure_loss_w_k, losing, note, before=before)
     if night_c is not None and warmth.night_gap_k(build) > 0:
         inputs = {
@@ -112,19 +151,6 @@ def _heat(kit: Kit) -> Iterator[Working]:
         yield worked("heat_needed_w", heat.heater_power_w, inputs, note, before=before)
 
 
-def _exchanged(build: Build, inside_c: float, room_c: float) -> str:
-    """How far the air changes can be trusted."""
-    if build.box.air_changes_h is not None:
-        return "air changes as measured"
-    band = airing.band_h(build, inside_c, room_c)
-    if band is None:
-        return "air changes are a flat estimate; a measured figure wins"
-    return (
-        f"the lid's model is good to a factor of two: {band[0]:.1f} to {band[1]:.1f} air changes an hour; "
-        "a measured figure wins"
-    )
-
-
 def _basking(kit: Kit) -> Iterator[Working]:
     found = lit_place(kit)
     if found is None:
@@ -133,7 +159,8 @@ def _basking(kit: Kit) -> Iterator[Working]:
     share = warmth.set_share(place, full)
     inputs = {"irradiance_w_m2": full.irradiance_w_m2 * share, "air_c": place.air_c}
     at = f"the lamp at {share:.0%} of its power"
-    note = f"{at}; a dry, thin surface, wet soil and stone stay cooler; {ESTIMATE}"
+    wanted = f"wanted {place.low_c:g} to {place.high_c:g} C"
+    note = f"{at}; a dry, thin surface, wet soil and stone stay cooler; {wanted}; {ESTIMATE}"
     beam = warmth.beam_inputs(lamp, positive(lamp, "watts") or 0.0, place.spot.distance_m)
     before = [(heat.beam_irradiance_w_m2, beam)]
     yield worked("basking_surface_c", heat.basking_surface_c, inputs, note, before=before)
@@ -211,8 +238,14 @@ def _soil(kit: Kit) -> Iterator[Working]:
     )
     never_soaked = not humid(kit.build) and kit.build.layer_l("drainage") <= 0
     dry = "if it were soaked and drained, which a dry box never is" if never_soaked else ""
-    note, valid = "; ".join(filter(None, (holds.note, dry, ESTIMATE))), holds.known and holds.fits
-    for figure, share in (("container_capacity_pct", holds.water), ("air_space_pct", holds.air)):
+    valid = holds.known and holds.fits
+    for figure, kind, share in (
+        ("container_capacity_pct", "water", holds.water),
+        ("air_space_pct", "air", holds.air),
+    ):
+        asked = soil.band_words(kit.build, kind).removesuffix(f" {kind}")
+        wanted = f"wanted {asked}" if asked else soil.common_air(kit.build) if kind == "air" else ""
+        note = "; ".join(filter(None, (holds.note, dry, wanted, ESTIMATE)))
         yield Working(figure, formula, where, tidy(100 * share), "%", holds.source, valid=valid, note=note)
     if never_soaked:
         return
@@ -225,21 +258,3 @@ def _soil(kit: Kit) -> Iterator[Working]:
     taken = f"taken to be {soil.BAGGED_MOISTURE:.0%} moist from the bag"
     note = f"{taken}; add it in parts until the drainage is moist; {ESTIMATE}"
     yield worked("first_watering_l", retention.first_watering_l, inputs, note)
-
-
-def _misting(kit: Kit) -> Iterator[Working]:
-    inputs = moisture.misting_inputs(kit.build) if "mister" in kit.wanted else None
-    if inputs is not None:
-        runs_off = f"what evaporates; about {moisture.DRAINS_SHARE:.0%} of what is sprayed runs off"
-        note = f"{runs_off}; {_between(kit.build, inputs)}; {ESTIMATE}"
-        before = airing.exchange_inputs(kit.build, inputs["inside_c"], inputs["room_c"])
-        yield worked("misting_l_day", air.misting_l_day, inputs, note, before=before)
-
-
-def _between(build: Build, inputs: Mapping[str, float]) -> str:
-    """The litres a day between which the true ones lie, by how far the lid's model may be off."""
-    band = airing.band_h(build, inputs["inside_c"], inputs["room_c"])
-    if band is None:
-        return _exchanged(build, inputs["inside_c"], inputs["room_c"])
-    low, high = (air.misting_l_day(**{**inputs, "air_changes_h": changes}) for changes in band)
-    return f"{low:.2f} to {high:.2f} L by the lid's model, good to a factor of two; a measured exchange wins"

@@ -8,6 +8,7 @@ from kits.planning.effect_figures import lit_place
 from kits.planning.kit import Kit
 from kits.terms.conditions import LOADS
 from kits.terms.plan import Caution
+from kits.terms.rounding import rounded
 
 TOLERANCE_K = 1.5  # of an estimate
 LOOK = "Look at the thermometer every day."
@@ -29,12 +30,12 @@ def _lamp(kit: Kit) -> Iterator[Caution]:
     set_c = warmth.surface_at(place, full, warmth.set_share(place, full))
     text = (
         f"If its {control} fails, the basking lamp shines at full power: the surface then reaches "
-        f"{full.surface_c:.0f} C instead of {set_c:.0f} C, and the highest reach gets "
-        f"{full.nearest_w_m2:.0f} W/m2 (estimates)."
+        f"{rounded(full.surface_c)} C instead of {rounded(set_c)} C, and the highest reach gets "
+        f"{rounded(full.nearest_w_m2)} W/m2 (estimates)."
     )
     if full.nearest_w_m2 > warmth.FULL_SUN_W_M2:
         burns = (
-            f"That is more than full sun ({warmth.FULL_SUN_W_M2:.0f} W/m2) and burns: lower the highest "
+            f"That is more than full sun ({warmth.FULL_SUN_W_M2:g} W/m2) and burns: lower the highest "
             "perch or take a weaker lamp."
         )
         yield Caution("stop", "basking_lamp", f"{text} {burns}")
@@ -59,6 +60,6 @@ def _heater(kit: Kit) -> Iterator[Caution]:
     if "night_heat" in kit.wanted and reached > most + TOLERANCE_K:
         text = (
             f"If its thermostat fails, the night heat stays on by day: the air then reaches about "
-            f"{reached:.0f} C, the animals stand at most {most:g} C (estimate). {LOOK}"
+            f"{rounded(reached)} C, the animals stand at most {most:g} C (estimate). {LOOK}"
         )
         yield Caution("warning", "night_heat", text)

@@ -43,6 +43,8 @@ class Field:
         self._by_floor = Remembered(by_floor(self.products))
         covers = best_covers(self._by_floor)
         self._ranked = Remembered(covers if self.products else _merged(self._opened()))
+        self._heads = Remembered(_merged(self._opened(), heads_only=True))
+        self._near: dict[int, list[str]] = {}
 
     @cached_property
     def suitable(self) -> list[Suitable]:
@@ -60,7 +62,7 @@ class Field:
 
     def heads(self) -> Iterator[Choice]:
         """The best choice of every group whatever is free, best first: all that a first choice can be."""
-        return self.ranked() if self.products else _merged(self._opened(), heads_only=True)
+        return self.ranked() if self.products else iter(self._heads)
 
     def free(self, stock: Stock) -> Iterator[Choice]:
         """The choices that what is free can serve, best first; stock is read as far as asked."""
@@ -80,6 +82,11 @@ class Field:
     def near(self, *, further: bool = False) -> list[str]:
         """The items whose stock is asked for at the first look, or at the first two looks."""
         looks = 1 + WIDER if further else 1
+        if looks not in self._near:
+            self._near[looks] = self._within(looks)
+        return self._near[looks]
+
+    def _within(self, looks: int) -> list[str]:
         if self.products:
             return [
                 item for one in look_at(self._by_floor, 0, FIRST_PRODUCTS * looks) for item in one.items()

@@ -3,12 +3,16 @@
 from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
 
+from kits.effects.season import mean_h
 from kits.physics.geometry import footprint_m2, layer_l, poured_l
 from kits.physics.power import energy_kwh
+from kits.physics.weight import floor_load_kg_m2
 from kits.planning.effect_figures import effects, running_shares
 from kits.planning.kit import Kit
-from kits.planning.masses import installed_kg, masses_kg, shipping_kg
+from kits.planning.masses import installed_kg, masses_kg, outer_m, shipping_kg
+from kits.planning.warm_days import day_air
 from kits.planning.worked import tidy, worked
+from kits.terms.build import Build
 from kits.terms.conditions import SETTLE, SETTLE_SOURCE
 from kits.terms.plan import Working
 from kits.terms.reading import number
@@ -18,14 +22,19 @@ PUBLISHED = frozenset(
         *("footprint_m2", "drainage_l", "substrate_l", "litter_l", "drainage_to_buy_l", "substrate_to_buy_l"),
         *("litter_to_buy_l", "mesh_mm", "reservoir_l", "container_capacity_pct", "air_space_pct"),
         *("first_watering_l", "siphon_days", "misting_l_day", "uvi_at_basking", "uvi_maximum_reachable"),
-        *("uvi_closest_safe_m", "keeper_limit_min"),
+        *("air_changes_h", "vapour_pressure_deficit_pa"),
+        *("uvi_at_replacement", "uvi_closest_safe_m", "keeper_limit_min"),
+        *("lit_hours_by_month", "day_length_shortest_h", "day_length_longest_h"),
+        *("dli_floor_longest", "dli_middle_longest", "dli_top_longest"),
         *("dli_floor", "dli_middle", "dli_top", "heat_loss_w_k", "heat_needed_w", "basking_surface_c"),
-        *("power_w", "installed_kg", "shipping_kg", "running_cost_month"),
+        *("day_air_c", "room_most_c"),
+        *("power_w", "installed_kg", "floor_load_kg_m2", "shipping_kg", "running_cost_month"),
     )
 )
 DAYS_A_MONTH = 365 / 12
 # Hours a day at full power; a thermostat or dimmer makes it less. Common practice, no source.
-HOURS = {"uvb_lamp": 12.0, "plant_light": 12.0, "basking_lamp": 10.0, "night_heat": 12.0, "mister": 0.1}
+HOURS = {"night_heat": 12.0, "mister": 0.1}
+BASKING_LESS_H = 2.0  # the hot lamp is on in the middle of the day
 ALWAYS_ON = 24.0
 
 
@@ -39,6 +48,7 @@ def work_out(kit: Kit, *, perches_given: bool) -> tuple[Working, ...]:
         *_masses(kit),
         *_power(kit),
         *effects(kit),
+        *day_air(kit),
     ]
     return tuple(found)
 
@@ -51,7 +61,7 @@ def published(found: tuple[Working, ...]) -> dict[str, object]:
 def _geometry(kit: Kit) -> Iterator[Working]:
     box = kit.build.box
     floor = {"width_m": box.width_mm / 1000, "depth_m": box.depth_mm / 1000}
-    yield worked("footprint_m2", footprint_m2, floor)
+    yield worked("footprint_m2", footprint_m2, floor, "inside, where soil and animals are")
     for name, layer in kit.build.layers.items():
         depths = {"front_m": layer.front_mm / 1000, "back_m": layer.back_mm / 1000}
         note = (
@@ -118,6 +128,10 @@ def _masses(kit: Kit) -> Iterator[Working]:
     )
     inputs = {part: tidy(mass) for part, mass in parts.items()}
     yield Working("installed_kg", "sum of the parts in place", inputs, tidy(installed_kg(kit)), "kg", source)
+    width_m, depth_m, _ = outer_m(kit.build.box)
+    stands_on = {"mass_kg": installed_kg(kit), "width_m": width_m, "depth_m": depth_m}
+    outside = "by its outside, walls included, unlike footprint_m2, which is the floor inside"
+    yield worked("floor_load_kg_m2", floor_load_kg_m2, stands_on, outside)
     shipped, unweighed = shipping_kg(kit)
     if shipped > 0:
         note = f"No mass is recorded for {', '.join(unweighed)}." if unweighed else ""
@@ -125,6 +139,12 @@ def _masses(kit: Kit) -> Iterator[Working]:
         yield Working(
             "shipping_kg", formula, {}, tidy(shipped), "kg", "masses of the items", not unweighed, note
         )
+
+
+def _hours(build: Build, role: str) -> float:
+    """Hours a day of a load, on the mean of the year where the lamps follow the seasons."""
+    lamps = {"uvb_lamp": 0.0, "plant_light": 0.0, "basking_lamp": BASKING_LESS_H}
+    return mean_h(build) - lamps[role] if role in lamps else HOURS.get(role, ALWAYS_ON)
 
 
 def _power(kit: Kit) -> Iterator[Working]:
@@ -137,18 +157,22 @@ def _power(kit: Kit) -> Iterator[Working]:
         "power_w", "sum of rated watts", dict(loads), tidy(sum(loads.values())), "W", "ratings of the items"
     )
     shares = running_shares(kit)
+    hours = {role: _hours(kit.build, role) for role in loads}
     kwh = sum(
-        energy_kwh(watts * shares.get(role, 1.0), HOURS.get(role, ALWAYS_ON), DAYS_A_MONTH)
-        for role, watts in loads.items()
+        energy_kwh(watts * shares.get(role, 1.0), hours[role], DAYS_A_MONTH) for role, watts in loads.items()
     )
     price = kit.terms.electricity_per_kwh
     cost = (Decimal(repr(kwh)) * Decimal(str(price))).quantize(Decimal("0.01"), ROUND_HALF_UP)
     running = {f"{role}_running_share": tidy(share) for role, share in shares.items()}
-    hours = {f"{role}_h_day": HOURS.get(role, ALWAYS_ON) for role in loads}
     yield Working(
         figure="running_cost_month",
         formula="sum of watts x running share x hours a day x 30.4 days / 1000 x price",
-        inputs={**hours, **running, "kwh_month": tidy(kwh), "price_per_kwh": price},
+        inputs={
+            **{f"{role}_h_day": tidy(lit) for role, lit in hours.items()},
+            **running,
+            "kwh_month": tidy(kwh),
+            "price_per_kwh": price,
+        },
         value=str(cost),
         unit=kit.terms.currency,
         source=(

@@ -8,6 +8,7 @@ from kits.physics.geometry import layer_l
 from kits.terms.build import Box, Layer, Occupant
 from kits.terms.facts import Subject
 from kits.terms.plan import Caution
+from kits.terms.rounding import rounded
 
 ABOUT = "depths_mm"
 AIR_SHARE = 0.25  # of the height that stays air above omitted depths; common practice, no source
@@ -121,7 +122,7 @@ def _cut_caution(wanted: Depths, laid: Depths, box: Box) -> tuple[Caution, ...]:
     if after >= before - 0.5:
         return ()
     text = (
-        f"Depths that were not given are cut back from {before:.0f} to {after:.0f} mm at the front "
+        f"Depths that were not given are cut back from {rounded(before)} to {rounded(after)} mm at the front "
         f"(sill {box.sill_mm:g} mm, inside height {box.height_mm:g} mm)."
     )
     return (Caution("note", ABOUT, text),)
@@ -132,7 +133,7 @@ def _sill_caution(laid: Depths, box: Box) -> tuple[Caution, ...]:
     if front <= box.sill_mm + 0.5:
         return ()
     text = (
-        f"The ground stands {front:.0f} mm high at the front, above the sill of "
+        f"The ground stands {rounded(front)} mm high at the front, above the sill of "
         f"{box.sill_mm:g} mm: it falls out."
     )
     return (Caution("warning", ABOUT, text),)
@@ -143,7 +144,10 @@ def _air_caution(laid: Depths, box: Box) -> tuple[Caution, ...]:
     air = box.height_mm - highest
     if air >= AIR_SHARE * box.height_mm - 0.5:
         return ()
-    text = f"Only {air:.0f} of {box.height_mm:g} mm stay air above ground that is {highest:.0f} mm high."
+    text = (
+        f"Only {rounded(air)} of {box.height_mm:g} mm stay air above ground that is "
+        f"{rounded(highest)} mm high."
+    )
     return (Caution("warning", ABOUT, text),)
 
 
@@ -154,6 +158,8 @@ def _dig_cautions(laid: Depths, occupants: Sequence[Occupant]) -> tuple[Caution,
         low = subject.number("substrate_depth_lo_mm")
         if low is not None and deepest < low - 0.5:
             name = subject.english_name or subject.name
-            text = f"The soil is {deepest:.0f} mm deep at most, less than the {low:g} mm that {name} wants."
+            text = (
+                f"The soil is {rounded(deepest)} mm deep at most, less than the {low:g} mm that {name} wants."
+            )
             found.append(Caution("warning", ABOUT, f"{text} ({subject.credit('substrate_depth_lo_mm')})"))
     return tuple(found)

@@ -124,8 +124,8 @@ def _night_ways(build: Build) -> tuple[Way, ...]:
 
 
 def _day_ways(build: Build) -> tuple[Way, ...]:
-    now, most = build.room.temperature_c, build.climate.day_hi_c
-    highest = MOST_ROOM_C if most is None else min(most, MOST_ROOM_C)
+    now, limits = build.room.temperature_c, (build.climate.day_hi_c, build.room.warmest_day_c, MOST_ROOM_C)
+    highest = min(limit for limit in limits if limit is not None)
     return (_above(now, _grid(now, highest, ROOM_C)),)
 
 

@@ -16,6 +16,7 @@ from kits.planning.minimum_rules import (
 )
 from kits.terms.build import Box
 from kits.terms.facts import Subject
+from kits.terms.rounding import rounded
 
 Sides = tuple[float, float, float | None]
 
@@ -60,7 +61,7 @@ class MinimumSize:
         height = "" if self.height_mm is None else f" x {self.height_mm}"
         return (
             f"published minimum {self.width_mm} x {self.depth_mm}{height} mm "
-            f"({self.floor_m2:.3f} m2) for {self.count} by {self.rule} [{self.mark}]"
+            f"({rounded(self.floor_m2, 3)} m2) for {self.count} by {self.rule} [{self.mark}]"
         )
 
 
@@ -78,7 +79,8 @@ class Shortfall:
     def phrase(self) -> str:
         """What is there of what is asked for, and how much less that is."""
         missing_pct = 100 * (1 - self.found / self.needed)
-        return f"{self.measure} {self.found:g} of {self.needed:g} {self.unit} ({missing_pct:.1f} % less)"
+        found, needed = (f"{round(size, 4):g}" for size in (self.found, self.needed))
+        return f"{self.measure} {found} of {needed} {self.unit} ({rounded(missing_pct, 1)} % less)"
 
 
 def minimum_size(subject: Subject, count: int = 1, *, length_mm: float | None = None) -> MinimumSize | None:
@@ -227,7 +229,7 @@ def shortfalls(minimum: MinimumSize, box: Box) -> tuple[Shortfall, ...]:
         ("height", minimum.exact_mm[2] or 0.0, box.height_mm, "mm"),
     )
     return tuple(
-        Shortfall(measure, round(needed, 4), round(found, 4), unit, minimum.rule)
+        Shortfall(measure, needed, found, unit, minimum.rule)
         for measure, needed, found, unit in measured
         if found < needed - 1e-9
     )

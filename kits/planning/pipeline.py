@@ -3,6 +3,7 @@
 from kits.drawings.staging import scene
 from kits.planning.build import Draft, draft_build
 from kits.planning.calendar import calendar
+from kits.planning.caution_order import in_order
 from kits.planning.cautions import cautions
 from kits.planning.chosen import Chosen, Job, choose
 from kits.planning.figures import published, work_out
@@ -58,7 +59,7 @@ def _answer(kit: Kit, job: Job, draft: Draft, chosen: Chosen, owned_cautions: tu
         unmet=with_remedies(job, chosen),
         figures=published(found),
         workings=found,
-        cautions=_by_level(told),
+        cautions=in_order(told),
         totals=totals(kit.lines, kit.terms),
         calendar=calendar(kit.build, _filled(kit)),
         scene=scene(kit.build, kit.lines, figures=kit.figures_of).as_json(),
@@ -86,9 +87,3 @@ def _items_left_out(job: Job) -> tuple[Caution, ...]:
 
 def _filled(kit: Kit) -> dict[str, Figures]:
     return {role: figures for role in kit.wanted if (figures := kit.filled(role)) is not None}
-
-
-def _by_level(told: tuple[Caution, ...]) -> tuple[Caution, ...]:
-    """Each caution once, the gravest first."""
-    order = {"stop": 0, "warning": 1, "note": 2}
-    return tuple(sorted(dict.fromkeys(told), key=lambda caution: order[caution.level]))

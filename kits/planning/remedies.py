@@ -7,6 +7,7 @@ from typing import Any
 from kits.planning.build import draft_build
 from kits.planning.chosen import Chosen, Job, choose, select_for
 from kits.planning.levers import LEVERS, Lever, Way
+from kits.planning.partner_remedies import with_partners
 from kits.planning.registry import ROLES
 from kits.planning.requirements import owned_figures, requirements
 from kits.planning.spec import BadSpec, read_spec
@@ -21,7 +22,8 @@ MOST_PROOFS = 3  # times that everything is chosen anew for one field
 
 def with_remedies(job: Job, chosen: Chosen) -> tuple[Unmet, ...]:
     """What is unmet, each with every single change of the spec that would mend it, or that none would."""
-    return tuple(_with_remedies(job, chosen, unmet) for unmet in chosen.unmet)
+    gaps = tuple(_with_remedies(job, chosen, unmet) for unmet in chosen.unmet)
+    return with_partners(job, chosen, gaps, _chosen_anew)
 
 
 def _with_remedies(job: Job, chosen: Chosen, unmet: Unmet) -> Unmet:

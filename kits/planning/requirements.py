@@ -24,12 +24,13 @@ class Requirements:
     wanted: Mapping[str, tuple[Need, ...]]
 
 
-def requirements(build: Build, *, in_soil: bool) -> Requirements:
-    """Needs of the roles that are (not) chosen first; owned and unwanted roles are not bought."""
+def requirements(build: Build, *, in_soil: bool, after_lamps: bool = False) -> Requirements:
+    """Needs of the roles that are (not) chosen first, or last; owned and unwanted roles are not bought."""
     wanted = {
         code: needs
         for code, role in ROLES.items()
-        if role.IN_SOIL is in_soil and (needs := role.needs(build))
+        if (role.IN_SOIL, getattr(role, "AFTER_LAMPS", False)) == (in_soil, after_lamps)
+        and (needs := role.needs(build))
     }
     bought = tuple(
         need

@@ -122,10 +122,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
 
 
 def _field(need: Need, shelf: Shelf, roles: Mapping[str, Role], choose: Mapping[str, Sequence[str]]) -> Field:
-    fit = roles[need.role].fit
-    if named := choose.get(need.role):
-        return Field(need, shelf.section(need.role, named), fit, named=True)
-    return measured(need, shelf, fit)
+    return measured(need, shelf, roles[need.role].fit, items=choose.get(need.role, ()))
 
 
 def _ties(
@@ -138,7 +135,7 @@ def _ties(
         for at, one in enumerate(job.fields)
         if hasattr(job.roles[one.need.role], "coupling") and not one.products
     }
-    entries = {at: coupled.undominated(of_need) for at, of_need in all_entries.items()}
+    entries = {at: coupled.heads(at, job.fields[at], job.roles) for at in all_entries}
     known = owned_couplings(job.roles, owned)
     flat = [entry for of_need in all_entries.values() for entry in of_need]
     wanted = {job.fields[at].need.role for at in entries}

@@ -9,6 +9,7 @@ from kits.terms.plan import money
 WORDS: Mapping[str, str] = {
     "uvi_at_basking": "reaches {} at the back",
     "uvi_maximum_reachable": "reaches {} at the highest reach",
+    "uvi_at_replacement": "reaches {} at the back at its replacement",
     "reflector_pct": "throws down {} % of what the fixture of the lamp's reading does",
     "ppfd_floor": "brings {} umol/m2/s to the ground",
     "basking_surface_full_c": "makes the surface {} C at full power",

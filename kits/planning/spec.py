@@ -16,13 +16,14 @@ from kits.planning.spec_fields import (
     read_perches,
     read_room,
 )
+from kits.planning.spec_light import read_latitude
 from kits.planning.spec_terms import Animal, Enclosure, Extra, Owned, Reading
 from kits.terms.build import Perch, Room
 from kits.terms.facts import Facts
 
 KEYS = (
     *("enclosure", "animals", "style", "room", "depths_mm", "perches_mm", "planting"),
-    *("own", "without", "choose", "extra", "fill", "units"),
+    *("lighting", "own", "without", "choose", "extra", "fill", "units"),
 )
 PLANTING = ("none", "sparse", "moderate", "dense")
 FILL = ("preferred", "free")
@@ -54,6 +55,7 @@ class BuildSpec:
     extra: tuple[Extra, ...] = ()
     fill: str = "preferred"
     units: str = "us"
+    latitude_deg: float | None = None
     data: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -82,13 +84,14 @@ def _read(reading: Reading) -> BuildSpec | None:
     planting = _word(reading, "planting", PLANTING, "a planting level")
     fill = _word(reading, "fill", FILL, "a way to fill") or "preferred"
     units = _word(reading, "units", UNITS, "a system of units") or "us"
+    latitude = read_latitude(reading)
     if enclosure is None:
         return None
     return BuildSpec(
         enclosure=enclosure, animals=animals, style=style, room=room, room_given=room_given,
         depths_mm=MappingProxyType(depths), perches=perches, planting=planting, own=own,
         without=without.roles, without_items=without.items, choose=MappingProxyType(choose), extra=extra,
-        fill=fill, units=units, data=reading.given,
+        fill=fill, units=units, latitude_deg=latitude, data=reading.given,
     )  # fmt: skip
 
 

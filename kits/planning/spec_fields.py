@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from kits.physics import walls
 from kits.planning.faults import shown
+from kits.planning.spec_air import read_vent
 from kits.planning.spec_terms import Animal, Enclosure, Reading
 from kits.terms.build import Perch, Room
 
@@ -13,10 +14,14 @@ SEXES = ("male", "female", "unknown")
 SMALLEST_SIDE_MM, LARGEST_SIDE_MM = 50, 5000
 DEPTHS = ("drainage", "substrate_front", "substrate_back", "litter")
 THINNEST_MM = 1
+# Thinner walls are a slip of the keys, as millimetres given in metres; common sense, no source.
+LEAST_WALL_MM = {"glass": 2.0, "mesh": 0.1}
+USUAL_LEAST_WALL_MM = 0.5
 MOST_COVERED = 0.9  # of a mesh top: the rest is for air and lamps
 MOST_AIR_CHANGES_H = 500  # more than any lid lets through
 USUAL_ROOM = Room(21.0, 18.0, 45.0)
 NIGHT_DROP_C = 3.0
+WARMEST = "warmest_day_c"
 
 
 def read_enclosure(reading: Reading) -> Enclosure | None:
@@ -24,7 +29,7 @@ def read_enclosure(reading: Reading) -> Enclosure | None:
     if "enclosure" not in reading.given:
         reading.faults.add("/enclosure", "must be given.")
         return None
-    keys = ("size", "interior_mm", "sill_mm", "wall", "top", "covered_share", "air_changes_h")
+    keys = ("size", "interior_mm", "sill_mm", "wall", "top", "covered_share", "air_changes_h", "front_vent")
     given = reading.faults.mapping(reading.given["enclosure"], "/enclosure", keys)
     if "size" in given:
         return _sized(reading, given)
@@ -48,8 +53,16 @@ def _sized(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
         reading.faults.add("/enclosure/size", "has no inside figures here: give interior_mm.")
         return None
     covered = _covered(reading, given, subject.text("top_kind") or "mesh")
-    changes = _air_changes(reading, given)
-    return Enclosure(size, width, depth, height, covered_share=covered, air_changes_h=changes)
+    vent = read_vent(reading, given, width, height, subject.text("top_kind") or "mesh")
+    return Enclosure(
+        size,
+        width,
+        depth,
+        height,
+        covered_share=covered,
+        air_changes_h=_air_changes(reading, given),
+        front_vent=vent,
+    )
 
 
 def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None:
@@ -72,8 +85,9 @@ def _measured(reading: Reading, given: Mapping[str, object]) -> Enclosure | None
     if width is None or depth is None or height is None:
         return None
     changes = _air_changes(reading, given)
+    vent = read_vent(reading, given, width, height, kind or "mesh")
     return Enclosure(
-        "", width, depth, height, sill, material, thickness, kind, open_fraction, covered, changes
+        "", width, depth, height, sill, material, thickness, kind, open_fraction, covered, changes, vent
     )
 
 
@@ -99,7 +113,11 @@ def _air_changes(reading: Reading, given: Mapping[str, object]) -> float | None:
 def _sill(reading: Reading, given: Mapping[str, object], height_mm: float) -> float | None:
     if "sill_mm" not in given:
         return None
-    return reading.faults.number(given["sill_mm"], "/enclosure/sill_mm", 0, height_mm)
+    sill = reading.faults.number(given["sill_mm"], "/enclosure/sill_mm", 0, height_mm)
+    if sill is not None and sill >= height_mm:
+        told = f"must be below the inside height of {height_mm:g} mm: above it there would be no opening."
+        reading.faults.add("/enclosure/sill_mm", told)
+    return sill
 
 
 def _wall(reading: Reading, given: Mapping[str, object]) -> tuple[str | None, float | None]:
@@ -112,6 +130,11 @@ def _wall(reading: Reading, given: Mapping[str, object]) -> tuple[str | None, fl
         material = faults.word(wall["material"], f"{pointer}/material", walls.MATERIALS, "a wall material")
     if "thickness_mm" in wall:
         thickness = faults.number(wall["thickness_mm"], f"{pointer}/thickness_mm", 0, 100, above=True)
+    least = LEAST_WALL_MM.get(material or "", USUAL_LEAST_WALL_MM)
+    if thickness is not None and thickness < least:
+        stuff = material or "any material known here"
+        told = f"must be at least {least:g} mm for a wall of {stuff} that stands, not {shown(thickness)}."
+        faults.add(f"{pointer}/thickness_mm", told)
     return material, thickness
 
 
@@ -170,7 +193,7 @@ def read_room(reading: Reading) -> tuple[Room, bool]:
         return USUAL_ROOM, False
     faults = reading.faults
     keys = ("temperature_c", "night_temperature_c", "relative_humidity_pct")
-    given = faults.mapping(reading.given["room"], "/room", keys)
+    given = faults.mapping(reading.given["room"], "/room", (*keys, WARMEST))
     limits = {"relative_humidity_pct": (0, 100)}
     read = {key: faults.number(given[key], f"/room/{key}", *limits.get(key, (-20, 45))) for key in given}
     day, night, humidity = (read.get(key) for key in keys)
@@ -178,8 +201,18 @@ def read_room(reading: Reading) -> tuple[Room, bool]:
         day = USUAL_ROOM.temperature_c
     if night is None:
         night = max(-20.0, day - NIGHT_DROP_C)
-    usual_humidity = USUAL_ROOM.relative_humidity_pct
-    return Room(day, night, usual_humidity if humidity is None else humidity), len(given) == len(keys)
+    if humidity is None:
+        humidity = USUAL_ROOM.relative_humidity_pct
+    return Room(day, night, humidity, _warmest(reading, read, day)), all(key in given for key in keys)
+
+
+def _warmest(reading: Reading, read: Mapping[str, float | None], day_c: float) -> float | None:
+    """The room on its warmest day, which is no colder than its usual day."""
+    warmest = read.get(WARMEST)
+    if warmest is not None and warmest < day_c:
+        told = f"must not be below the room's usual day of {day_c:g} C, not {shown(warmest)}."
+        reading.faults.add(f"/room/{WARMEST}", told)
+    return warmest
 
 
 def read_depths(reading: Reading, enclosure: Enclosure | None) -> dict[str, float]:

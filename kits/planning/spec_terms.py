@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from kits.planning.faults import Faults
+from kits.terms.build import Vent
 from kits.terms.facts import Facts
 
 
@@ -22,6 +23,7 @@ class Enclosure:
     top_open_fraction: float | None = None
     covered_share: float | None = None  # of the mesh top; None where nothing was said
     air_changes_h: float | None = None
+    front_vent: Vent | None = None
 
     @property
     def measured(self) -> bool:

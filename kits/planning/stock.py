@@ -54,3 +54,26 @@ class Stock:
     def times(self, pieces: Mapping[str, int]) -> int:
         """How many times over these pieces could be taken together."""
         return min((self.free(item) // number for item, number in pieces.items() if number), default=0)
+
+    def is_as(self, seen: Mapping[str, int]) -> bool:
+        """Whether all these items are as free as they were seen to be."""
+        self.know(seen)
+        return all(self.free(item) == pieces for item, pieces in seen.items())
+
+
+class Watched(Stock):
+    """A stock that notes what was looked at, and how much of it was free."""
+
+    def __init__(self, stock: Stock) -> None:
+        super().__init__(stock)
+        self._stock = stock
+        self.seen: dict[str, int] = {}
+
+    def know(self, items: Iterable[str]) -> None:
+        """Read these in one batch, for the watched stock."""
+        self._stock.know(items)
+
+    def free(self, item: str) -> int:
+        """Pieces that are free in the watched stock."""
+        found = self.seen[item] = self._stock.free(item)
+        return found

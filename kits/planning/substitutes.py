@@ -1,23 +1,26 @@
 """What could stand in for a line, from what is free, proved by the same calculation."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
+from weakref import WeakKeyDictionary
 
 from kits.planning import coupled
 from kits.planning.choices import Choice
-from kits.planning.fields import FIRST_LOOK
+from kits.planning.fields import FIRST_LOOK, Field
 from kits.planning.groups import Group
 from kits.planning.in_kit import fit_in_kit
+from kits.planning.latest import Latest
 from kits.planning.selection import Selection, identity
 from kits.planning.side_by_side import verdict
-from kits.planning.stock import Stock
+from kits.planning.stock import Stock, Watched
 from kits.planning.ties import Entry, coupling_for
 from kits.terms.needs import Fit
 from kits.terms.plan import Substitute
 
 MOST_FOR_SHORT, MOST_FOR_FREE = 3, 2
+MOST_KEPT = 4  # answers for one need
 _EVERY_PRODUCT = 2  # covers that are worked out for a line that is free anyway
 
 
@@ -43,9 +46,54 @@ class Swap:
         assert choice is not None  # a line exists only where something was chosen
         return choice
 
+    def named(self) -> Hashable:
+        """Equal for swaps that have the same answers while stock is the same."""
+        needs = [(selection.alternatives[at], selection.chosen[at]) for selection, at in self.serves]
+        return (
+            tuple((one, choice and (choice.key, choice.items)) for one, choice in needs),
+            self.used,
+            self.short,
+        )
+
 
 def stand_ins(swap: Swap, stock: Stock) -> tuple[Substitute, ...]:
-    """The best free alternatives of a line: up to three where it is not free, up to two where it is."""
+    """The best free alternatives of a line: up to three where it is not free, up to two where it is.
+
+    Most lines stay as they were when a build changes: where nothing else in the kit has a say, the answer
+    of last time counts while all that was looked at for it is as free as it was.
+    """
+    if not _stands_alone(swap):
+        return _found(swap, stock)
+    kept = _KEPT.setdefault(swap.selection.alternatives[swap.serves[0][1]], Latest(MOST_KEPT))
+    name = swap.named()
+    known = kept.get(name)
+    if known is not None and stock.is_as(known.seen):
+        return known.found
+    watched = Watched(stock)
+    found = _found(swap, watched)
+    kept.keep(name, _Kept(found, watched.seen))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    found: tuple[Substitute, ...]
+    seen: Mapping[str, int]  # pieces that were free, by item
+
+
+_KEPT: WeakKeyDictionary[Field, Latest[Hashable, _Kept]] = WeakKeyDictionary()
+
+
+def _stands_alone(swap: Swap) -> bool:
+    """Whether no other role of the kit changes how these jobs are done, or is changed by it."""
+    selection = swap.selection
+    roles = {*selection.partners, *selection.partners.values()}
+    return selection.alternatives[swap.serves[0][1]].need.role not in roles and not any(
+        at in selection.entries for _, at in swap.serves
+    )
+
+
+def _found(swap: Swap, stock: Stock) -> tuple[Substitute, ...]:
     now = list(_choices_now(swap))
     found = (_substitute(swap, pieces, choices, now, stock) for choices, pieces in _alternatives(swap, stock))
     return tuple(islice(found, MOST_FOR_SHORT if swap.short else MOST_FOR_FREE))

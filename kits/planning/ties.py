@@ -1,9 +1,10 @@
 """Which items of one kit depend on each other: sockets, controls and shared room, as countable rules."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from typing import Protocol
+from weakref import WeakKeyDictionary
 
 from kits.planning.choices import Choice
 from kits.planning.shelf import Shelf
@@ -208,7 +209,7 @@ def servers_of(
     """
     offered = {role: _offered(shelf, role, roles) for role in wanted}
     for role, coupling in owned.items():
-        offered[role] = offered.get(role, set()) | _offered(shelf, role, roles) | _keys(coupling.offers)
+        offered[role] = offered.get(role, frozenset()) | _offered(shelf, role, roles) | _keys(coupling.offers)
     asked: dict[tuple[str, str], set[tuple[str, str]]] = defaultdict(set)
     for entry in entries:
         for kind, key in _keys(entry.coupling.asks):
@@ -222,17 +223,25 @@ def servers_of(
     }
 
 
-def _serves(offered: set[tuple[str, str]], wishes: set[tuple[str, str]]) -> bool:
+def _serves(offered: Set[tuple[str, str]], wishes: Set[tuple[str, str]]) -> bool:
     kinds = {kind for kind, _ in wishes} - SHARED_KINDS
     return bool(offered & wishes) or any(kind in kinds for kind, _ in offered)
 
 
-def _offered(shelf: Shelf, role: str, roles: Mapping[str, Role]) -> set[tuple[str, str]]:
-    if getattr(roles.get(role), "coupling", None) is None:
-        return set()
-    return {
-        key for group in shelf.groups(role) for key in _keys(coupling_of(roles[role], group.figures).offers)
-    }
+def _offered(shelf: Shelf, role: str, roles: Mapping[str, Role]) -> frozenset[tuple[str, str]]:
+    """What the items of a role offer; looked up once in a shelf, which does not change."""
+    made = getattr(roles.get(role), "coupling", None)
+    if made is None:
+        return frozenset()
+    kept = _OFFERED.setdefault(shelf, {})
+    if (role, made) not in kept:
+        kept[role, made] = frozenset(
+            key for group in shelf.groups(role) for key in _keys(made(group.figures).offers)
+        )
+    return kept[role, made]
+
+
+_OFFERED: WeakKeyDictionary[Shelf, dict[Hashable, frozenset[tuple[str, str]]]] = WeakKeyDictionary()
 
 
 def _nonzero(weights: Mapping[int, float]) -> dict[int, float]:

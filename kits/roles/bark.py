@@ -5,6 +5,7 @@ from kits.terms.conditions import yes
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number, words
+from kits.terms.rounding import rounded
 
 CODE = "bark"
 ORDER = 80
@@ -19,7 +20,7 @@ def needs(build: Build) -> tuple[Need, ...]:
         return ()
     area = build.box.footprint_m2 * SHARE_OF_FLOOR
     longest = max(build.box.width_mm, build.box.depth_mm)
-    because = (f"A tenth of the floor, {area * 1e4:.0f} cm2, is covered for shelter (common practice).",)
+    because = (f"A tenth of the floor, {rounded(area * 1e4)} cm2, is covered for shelter (common practice).",)
     wanted = {"area_m2": area, "longest_mm": longest, "style": build.style.code}
     return (Need(CODE, count=1, wanted=wanted, because=because),)
 

@@ -19,6 +19,7 @@ from kits.terms.conditions import amphibians, day_gap_k, wants_basking
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, text, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "basking_lamp"
 ORDER = 140
@@ -41,7 +42,7 @@ def needs(build: Build) -> tuple[Need, ...]:
 def _for_a_surface(build: Build, place: Place) -> Need:
     because = (
         f"A surface of {_band(place)} C is wanted to bask on, in air of {place.air_c:g} C, "
-        f"{place.spot.distance_m * 1000:.0f} mm below the lamp.",
+        f"{rounded(place.spot.distance_m * 1000)} mm below the lamp.",
     )
     return Need(CODE, count=1, wanted={"place": place}, because=because)
 
@@ -56,7 +57,7 @@ def _for_the_air(build: Build) -> Need:
     assert low is not None  # else nothing is to be warmed
     watts = loss_w_k(build, air_changes_h(build, warm_air_c(build), room_c)) * day_gap_k(build)
     because = (
-        f"Day air of {low:g} C is wanted in a room of {room_c:g} C: {watts:.0f} W of heat (estimate).",
+        f"Day air of {low:g} C is wanted in a room of {room_c:g} C: {rounded(watts)} W of heat (estimate).",
     )
     return Need(CODE, count=1, wanted={"watts": watts, "build": build}, because=because)
 
@@ -74,7 +75,7 @@ def fit(need: Need, figures: Figures) -> Fit:
 def _on_the_surface(place: Place, figures: Figures) -> Fit:
     full = beam(place, figures)
     assert full is not None  # its watts are known
-    said = f"At full power it makes the surface {full.surface_c:.0f} C; wanted {_band(place)} C"
+    said = f"At full power it makes the surface {rounded(full.surface_c)} C; wanted {_band(place)} C"
     shown: dict[str, object] = {
         "basking_surface_full_c": round(full.surface_c, 1),
         "irradiance_w_m2": round(full.irradiance_w_m2, 1),
@@ -87,8 +88,8 @@ def _on_the_surface(place: Place, figures: Figures) -> Fit:
         return Fit(refusal=f"{said}: {least}, less than lamps are dimmed to.", figures=shown)
     nearest = full.nearest_w_m2 * share
     if nearest > FULL_SUN_W_M2:
-        burns = f"At the highest reach it gives {nearest:.0f} W/m2, more than full sun ({FULL_SUN_W_M2:.0f})"
-        return Fit(refusal=f"{burns}: a burn risk.", figures=shown)
+        burns = f"{rounded(nearest)} W/m2, more than full sun ({FULL_SUN_W_M2:g})"
+        return Fit(refusal=f"At the highest reach it gives {burns}: a burn risk.", figures=shown)
     set_c = surface_at(place, full, share)
     low, high = (min(1.0, dimmed_share(place, full, end_c)) for end_c in (place.low_c, place.high_c))
     shown |= {
@@ -96,8 +97,8 @@ def _on_the_surface(place: Place, figures: Figures) -> Fit:
         "dimmed_from_pct": round(100 * low), "dimmed_up_to_pct": round(100 * high),
     }  # fmt: skip
     because = (
-        f"{said}; dimmed to {share:.0%} it makes {set_c:.0f} C, from {low:.0%} to {high:.0%} it stays in "
-        "that band (estimate for a dry, thin surface)."
+        f"{said}; dimmed to {share:.0%} it makes {rounded(set_c)} C, from {low:.0%} to {high:.0%} it stays "
+        "in that band (estimate for a dry, thin surface)."
     )
     stops = full.nearest_w_m2 > FULL_SUN_W_M2
     rank = _rank(figures, share) + (BURNS_UNDIMMED if stops else 0)
@@ -114,7 +115,7 @@ def _in_the_air(need: Need, figures: Figures) -> Fit:
     build = need.wanted["build"]
     assert isinstance(build, Build)
     wanted, given = wanted_number(need, "watts"), enters_w(build, figures)
-    said = f"It brings {given:.0f} W of heat into the box; wanted {wanted:.0f} W"
+    said = f"It brings {rounded(given)} W of heat into the box; wanted {rounded(wanted)} W"
     if not wanted <= given <= max(MOST_TIMES * wanted, LEAST_W):
         return Fit(refusal=f"{said}.")
     return Fit(
@@ -173,8 +174,8 @@ def _burns(build: Build, figures: Figures) -> tuple[Caution, ...]:
     if nearest <= FULL_SUN_W_M2:
         return ()
     text_ = (
-        f"The basking lamp gives {nearest:.0f} W/m2 where an animal can reach, more than full sun "
-        f"({FULL_SUN_W_M2:.0f} W/m2): it burns. Lower the highest perch or take a wider, weaker lamp."
+        f"The basking lamp gives {rounded(nearest)} W/m2 where an animal can reach, more than full sun "
+        f"({FULL_SUN_W_M2:g} W/m2): it burns. Lower the highest perch or take a wider, weaker lamp."
     )
     return (Caution("stop", CODE, text_),)
 

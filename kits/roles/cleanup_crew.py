@@ -7,6 +7,7 @@ from kits.terms.conditions import growing_climate, yes
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, text
+from kits.terms.rounding import rounded
 from kits.terms.suitability import crew_suits
 
 CODE = "cleanup_crew"
@@ -38,7 +39,7 @@ def _need(build: Build, kind: str) -> Need | None:
             starters[code] = density * area
     if not starters:
         return None
-    because = (f"Starter for {area:.3f} m2 of ground.",)
+    because = (f"Starter for {rounded(area, 3)} m2 of ground.",)
     wanted = {"kind": kind, "starters": starters, "refused": refused}
     return Need(CODE, slot=kind, count=1, wanted=wanted, because=because)
 
@@ -58,7 +59,7 @@ def fit(need: Need, figures: Figures) -> Fit:
     cultures = max(1, -int(-wanted // animals))
     if cultures > MOST_CULTURES:
         return Fit(refusal=f"{cultures} cultures of {animals:g} would be needed, more than {MOST_CULTURES}.")
-    return Fit(because=(f"The footprint asks for a starter of {wanted:.0f}.",), each=1 / cultures)
+    return Fit(because=(f"The footprint asks for a starter of {rounded(wanted)}.",), each=1 / cultures)
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

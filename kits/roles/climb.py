@@ -5,6 +5,7 @@ from kits.terms.conditions import free_height_mm, of_habit
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "climb"
 ORDER = 230
@@ -33,7 +34,9 @@ def fit(need: Need, figures: Figures) -> Fit:
         return missing("length_mm")
     shortest, longest = (wanted_number(need, key) for key in ("shortest_mm", "longest_mm"))
     if not shortest <= length <= longest:
-        return Fit(refusal=f"Its length of {length:g} mm lies outside {shortest:.0f} to {longest:.0f} mm.")
+        return Fit(
+            refusal=f"Its length of {length:g} mm lies outside {rounded(shortest)} to {rounded(longest)} mm."
+        )
     return Fit(because=(f"Its {length:g} mm go in on the slant.",))
 
 

@@ -4,6 +4,7 @@ from kits.terms.build import Build
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "drain_tube"
 ORDER = 260
@@ -17,7 +18,9 @@ def needs(build: Build) -> tuple[Need, ...]:
         return ()
     front, _ = build.surface_mm()
     length = front + STANDS_OUT_MM
-    because = (f"From the floor to {STANDS_OUT_MM:g} mm above the ground at the front: {length:.0f} mm.",)
+    because = (
+        f"From the floor to {STANDS_OUT_MM:g} mm above the ground at the front: {rounded(length)} mm.",
+    )
     return (Need(CODE, count=1, wanted={"length_mm": length}, because=because),)
 
 
@@ -27,8 +30,8 @@ def fit(need: Need, figures: Figures) -> Fit:
     if length is None:
         return missing("length_mm")
     if length < wanted:
-        return Fit(refusal=f"Its length of {length:g} mm is less than {wanted:.0f} mm.")
-    return Fit(because=(f"Its {length:g} mm are cut to {wanted:.0f} mm.",))
+        return Fit(refusal=f"Its length of {length:g} mm is less than {rounded(wanted)} mm.")
+    return Fit(because=(f"Its {length:g} mm are cut to {rounded(wanted)} mm.",))
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:

@@ -5,6 +5,7 @@ from kits.terms.conditions import free_height_mm, heads, of_habit, wants_basking
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "hide"
 ORDER = 220
@@ -57,20 +58,20 @@ def fit(need: Need, figures: Figures) -> Fit:
     wanted, side, air = (wanted_number(need, key) for key in ("length_mm", "side_mm", "height_mm"))
     if length < wanted:
         return Fit(
-            refusal=f"Its length of {length:g} mm is less than the {wanted:.0f} mm that the animal needs."
+            refusal=f"Its length of {length:g} mm is less than the {rounded(wanted)} mm that it needs."
         )
     if length > side or height > air:
         return Fit(
             refusal=(
                 f"Its {length:g} x {height:g} mm do not go into {side:g} mm of floor under "
-                f"{air:.0f} mm of air."
+                f"{rounded(air)} mm of air."
             )
         )
     humid = figures.get("humid") is True
     if need.wanted["humid"] and not humid:
         return Fit(refusal="It does not hold damp.")
     return Fit(
-        because=(f"Its {length:g} mm take an animal that needs {wanted:.0f} mm.",),
+        because=(f"Its {length:g} mm take an animal that needs {rounded(wanted)} mm.",),
         rank=int(humid and not need.wanted["humid"]),
     )
 

@@ -5,6 +5,7 @@ from kits.terms.conditions import yes
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "inoculant"
 ORDER = 50
@@ -18,7 +19,10 @@ def needs(build: Build) -> tuple[Need, ...]:
         return ()
     return (
         Need(
-            CODE, count=1, wanted={"litres": litres}, because=(f"{litres:.1f} L of soil are to be treated.",)
+            CODE,
+            count=1,
+            wanted={"litres": litres},
+            because=(f"{rounded(litres, 1)} L of soil are to be treated.",),
         ),
     )
 

@@ -5,6 +5,7 @@ from kits.terms.conditions import SETTLE
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, words
+from kits.terms.rounding import rounded
 
 CODE = "litter"
 ORDER = 70
@@ -17,7 +18,9 @@ def needs(build: Build) -> tuple[Need, ...]:
     if settled <= 0:
         return ()
     poured = settled * (1 + SETTLE[CODE])
-    because = (f"{settled:.2f} L in place and {SETTLE[CODE]:.1%} for settling make {poured:.2f} L.",)
+    because = (
+        f"{rounded(settled, 2)} L in place and {SETTLE[CODE]:.1%} for settling make {rounded(poured, 2)} L.",
+    )
     return (
         Need(CODE, litres=poured, wanted={"settled_l": settled, "style": build.style.code}, because=because),
     )

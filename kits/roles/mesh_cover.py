@@ -5,6 +5,7 @@ from kits.effects.airing import (
     covered_side_first,
     open_share_wanted,
     room_air_inside_pct,
+    slot_rules,
     wants_cover,
     warm_air_c,
 )
@@ -13,6 +14,7 @@ from kits.terms.conditions import humidity_pct
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "mesh_cover"
 ORDER = 270
@@ -29,11 +31,15 @@ def needs(build: Build) -> tuple[Need, ...]:
     bare, kept = (changes_at(build, share, warm_c, room_c) for share in (1.0, 1 - covered))
     because = (
         f"{_why(build)}{covered:.0%} of the mesh is covered.",
-        f"The bare mesh exchanges {bare:.0f} times the air of the box in an hour, covered {kept:.1f} "
-        "(estimates to a factor of two).",
+        f"The bare mesh{_with_slot(build)} exchanges {rounded(bare)} times the air of the box in an hour, "
+        f"covered {rounded(kept, 1)} (estimates to a factor of two).",
     )
     wanted = {"width_mm": other, "depth_mm": covered * side}
     return (Need(CODE, count=1, wanted=wanted, because=because),)
+
+
+def _with_slot(build: Build) -> str:
+    return "" if build.box.front_vent is None else " with the slot in the front"
 
 
 def _why(build: Build) -> str:
@@ -41,7 +47,7 @@ def _why(build: Build) -> str:
     if build.box.covered_share is not None or low is None:
         return "As asked, "
     room_pct, warm_c = room_air_inside_pct(build), warm_air_c(build)
-    return f"The room's air has {room_pct:.0f} % at {warm_c:.0f} C, below {low:g} %: "
+    return f"The room's air has {rounded(room_pct)} % at {rounded(warm_c)} C, below {low:g} %: "
 
 
 def fit(need: Need, figures: Figures) -> Fit:
@@ -51,21 +57,25 @@ def fit(need: Need, figures: Figures) -> Fit:
         return missing("width_mm or depth_mm")
     wide, deep = (wanted_number(need, key) for key in ("width_mm", "depth_mm"))
     if (width >= wide and depth >= deep) or (depth >= wide and width >= deep):
-        return Fit(because=(f"Its {width:g} x {depth:g} mm are cut to {wide:.0f} x {deep:.0f} mm.",))
-    return Fit(refusal=f"Its {width:g} x {depth:g} mm do not cover {wide:.0f} x {deep:.0f} mm.")
+        return Fit(
+            because=(f"Its {width:g} x {depth:g} mm are cut to {rounded(wide)} x {rounded(deep)} mm.",)
+        )
+    return Fit(refusal=f"Its {width:g} x {depth:g} mm do not cover {rounded(wide)} x {rounded(deep)} mm.")
 
 
 def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Covers melt, and shut out air."""
     if figures is None:
         return ()
-    return (
-        Caution(
-            "warning",
-            CODE,
-            "Never lay a cover below or beside a hot lamp, and leave the rest of the mesh open.",
-        ),
+    hot = "Never lay a cover below or beside a hot lamp, and leave the rest of the mesh open."
+    found = (Caution("warning", CODE, hot),)
+    if not slot_rules(build):
+        return found
+    slot = (
+        "The slot in the front lets in more air than misting can make up for, whatever lies on the mesh "
+        "(estimate): cover a part of the slot, and look at the hygrometer."
     )
+    return (*found, Caution("warning", CODE, slot))
 
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:

@@ -13,6 +13,7 @@ from kits.terms.conditions import humid, humidity_pct, yes
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import positive, text, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "mister"
 ORDER = 250
@@ -42,11 +43,13 @@ def fit(need: Need, figures: Figures) -> Fit:
         return Fit(refusal="It is not recorded whether it is worked by hand or by a pump.")
     minutes = minutes_a_day(figures, litres)
     if minutes > LONGEST_MIN_DAY:
-        return Fit(refusal=f"It would run {minutes:.0f} minutes a day; {LONGEST_MIN_DAY:.0f} are the most.")
+        return Fit(
+            refusal=f"It would run {rounded(minutes)} minutes a day; {LONGEST_MIN_DAY:g} are the most."
+        )
     tank = positive(figures, "tank_l")
     because = (
         f"It is worked by {'hand' if kind == 'hand' else 'a pump'}; {_litres(litres)} a day take "
-        f"{minutes:.1f} minutes{_lasts(tank, litres)} (estimate).",
+        f"{rounded(minutes, 1)} minutes{_lasts(tank, litres)} (estimate).",
     )
     by_hand = litres <= BY_HAND_L_DAY
     shown = {"misting_min_day": round(minutes, 1)}
@@ -54,7 +57,7 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 
 def _litres(litres: float) -> str:
-    return f"{litres:.2f} L" if litres >= LEAST_TOLD_L else f"less than {LEAST_TOLD_L:g} L"
+    return f"{rounded(litres, 2)} L" if litres >= LEAST_TOLD_L else f"less than {LEAST_TOLD_L:g} L"
 
 
 def _lasts(tank_l: float | None, litres_day: float) -> str:
@@ -91,8 +94,8 @@ def _fog(build: Build) -> tuple[Caution, ...]:
         else ("water settles on the walls", "seal and wipe them, or warm the room")
     )
     text_ = (
-        f"At {warm_c:.0f} C inside and {room_c:g} C in the room {what} above {fogs:.0f} % humidity: "
-        f"{help_} (estimate)."
+        f"At {rounded(warm_c)} C inside and {room_c:g} C in the room {what} above {rounded(fogs)} % "
+        f"humidity: {help_} (estimate)."
     )
     return (Caution("note", CODE, text_),)
 

@@ -5,6 +5,7 @@ from kits.terms.conditions import SETTLE, yes
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, words
+from kits.terms.rounding import rounded
 
 CODE = "moss"
 ORDER = 60
@@ -18,7 +19,9 @@ def needs(build: Build) -> tuple[Need, ...]:
     if not yes(build.style, CODE):
         return ()
     litres = build.box.footprint_m2 * SHARE_OF_FLOOR * THICKNESS_MM
-    because = (f"A quarter of the floor, {THICKNESS_MM:g} mm thick, makes {litres:.2f} L (common practice).",)
+    because = (
+        f"A quarter of the floor, {THICKNESS_MM:g} mm thick, makes {rounded(litres, 2)} L (common practice).",
+    )
     wanted = {"settled_l": litres, "style": build.style.code}
     return (Need(CODE, litres=litres, wanted=wanted, because=because),)
 

@@ -10,6 +10,7 @@ from kits.terms.conditions import wants_night_heat
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, text, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "night_heat"
 ORDER = 180
@@ -29,8 +30,8 @@ def needs(build: Build) -> tuple[Need, ...]:
     watts = max(LEAST_W, heater_power_w(loss, low, build.room.night_temperature_c, MARGIN))
     because = (
         f"The room falls to {build.room.night_temperature_c:g} C, the animals need {low:g} C at night.",
-        f"The box loses {loss:.1f} W for each of {gap:g} K; with {MARGIN - 1:.0%} in hand that makes "
-        f"{watts:.0f} W (estimate).",
+        f"The box loses {rounded(loss, 1)} W for each of {gap:g} K; with {MARGIN - 1:.0%} in hand that makes "
+        f"{rounded(watts)} W (estimate).",
     )
     wanted = {
         "watts": watts,
@@ -62,9 +63,9 @@ def fit(need: Need, figures: Figures) -> Fit:
 def _too_strong_or_weak(watts: float, wanted: float) -> str:
     most = max(BAND[1] * wanted, 40.0)
     if watts > most:
-        return f"Its {watts:g} W are more than {most:.0f} W, too much for the box."
+        return f"Its {watts:g} W are more than {rounded(most)} W, too much for the box."
     if watts < BAND[0] * wanted:
-        return f"Its {watts:g} W are less than a third of the {wanted:.0f} W wanted."
+        return f"Its {watts:g} W are less than a third of the {rounded(wanted)} W wanted."
     return ""
 
 

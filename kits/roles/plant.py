@@ -8,6 +8,7 @@ from kits.terms.facts import Subject
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import text
+from kits.terms.rounding import rounded
 from kits.terms.suitability import plant_suits
 
 CODE = "plant"
@@ -75,7 +76,7 @@ def _too_tall(plant: Subject, air_mm: float) -> list[str]:
     height = plant.number("height_lo_mm" if kept_short else "height_hi_mm")
     if height is None or height <= air_mm:
         return []
-    return [f"{plant.name} grows to {height:g} mm; there are {air_mm:.0f} mm of air above the ground."]
+    return [f"{plant.name} grows to {height:g} mm; there are {rounded(air_mm)} mm of air above the ground."]
 
 
 def fit(need: Need, figures: Figures) -> Fit:

@@ -2,8 +2,9 @@
 
 import math
 
-from kits.effects.brightness import HEIGHTS, HOURS, at_level, wanted_ppfd
+from kits.effects.brightness import HEIGHTS, at_level, wanted_ppfd
 from kits.effects.places import light_share
+from kits.effects.season import longest_h, shortest_h
 from kits.physics.geometry import overhang_mm
 from kits.physics.light import daily_light_integral
 from kits.terms.build import Build
@@ -11,6 +12,7 @@ from kits.terms.conditions import wants_plant_light
 from kits.terms.needs import Coupling, Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "plant_light"
 ORDER = 130
@@ -26,10 +28,12 @@ def needs(build: Build) -> tuple[Need, ...]:
     if not wants_plant_light(build):
         return ()
     ppfd = wanted_ppfd(build)
-    dli = daily_light_integral(ppfd, HOURS)
-    because = (
-        f"The ground is to get {ppfd:.0f} umol/m2/s, or {dli:.1f} mol/m2 in {HOURS:g} hours (estimate).",
-    )
+    short, long = shortest_h(build), longest_h(build)
+    days = f"{rounded(daily_light_integral(ppfd, short), 1)} mol/m2 in {short:g} hours"
+    if long > short:
+        most = rounded(daily_light_integral(ppfd, long), 1)
+        days = f"{days} in the darkest month and {most} in {long:g} hours"
+    because = (f"The ground is to get {rounded(ppfd)} umol/m2/s, or {days} (estimate).",)
     return (Need(CODE, count=1, wanted={"ppfd": ppfd, "build": build}, because=because),)
 
 
@@ -54,12 +58,13 @@ def fit(need: Need, figures: Figures) -> Fit:
     if one is None:
         return missing("length_mm or flux_umol_s")
     lamps = max(1, math.ceil(wanted / max(one.mean, DARK) - ROUNDING))
-    said = f"One brings {one.mean:.0f} umol/m2/s to the ground; wanted {wanted:.0f}"
+    said = f"One brings {rounded(one.mean)} umol/m2/s to the ground; wanted {rounded(wanted)}"
     if lamps > MOST_LAMPS or lamps * width > box_depth + 2 * limit:
         return Fit(refusal=f"{said}: {lamps} would be needed, more than the top has room for.")
     reached = lamps * one.mean
-    shown = {"ppfd_floor": round(reached, 1), "dli_floor": round(daily_light_integral(reached, HOURS), 2)}
-    because = (f"{said}: {lamps} of them bring {reached:.0f} (estimate).",)
+    dli = daily_light_integral(reached, shortest_h(build))
+    shown = {"ppfd_floor": round(reached, 1), "dli_floor": round(dli, 2)}
+    because = (f"{said}: {lamps} of them bring {rounded(reached)} (estimate).",)
     return Fit(because=because, figures=shown, each=1 / lamps)
 
 

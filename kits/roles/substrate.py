@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from kits.effects.soil import Soil, bed, soil
+from kits.effects.soil import ROOT_AIR_PCT, Soil, band_words, bed, common_air, soil
 from kits.terms.build import Build
-from kits.terms.conditions import SETTLE
+from kits.terms.conditions import SETTLE, humid, planted
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, words
+from kits.terms.rounding import figure, rounded
 
 CODE = "substrate"
 ORDER = 40
@@ -24,9 +25,10 @@ def needs(build: Build) -> tuple[Need, ...]:
     if left < LEAST_L:
         return ()
     poured = left * (1 + SETTLE[CODE])
-    displaced = f", less {build.displaced_l:.2f} L of hardscape," if build.displaced_l > 0 else ""
+    displaced = f", less {rounded(build.displaced_l, 2)} L of hardscape," if build.displaced_l > 0 else ""
     because = (
-        f"{settled:.2f} L in place{displaced} and {SETTLE[CODE]:.1%} for settling make {poured:.2f} L.",
+        f"{rounded(settled, 2)} L in place{displaced} and {SETTLE[CODE]:.1%} for settling make "
+        f"{rounded(poured, 2)} L.",
         *_bounds_told(build),
     )
     wanted = {"settled_l": left, "style": build.style.code, "build": build}
@@ -34,7 +36,7 @@ def needs(build: Build) -> tuple[Need, ...]:
 
 
 def _bounds_told(build: Build) -> Iterator[str]:
-    lies, bands = bed(build), {kind: _band(build, kind) for kind in ("water", "air")}
+    lies, bands = bed(build), {kind: band_words(build, kind) for kind in ("water", "air")}
     told = [words for words in bands.values() if words]
     if lies and told:
         yield f"Drained {lies.words} deep it is to hold {' and '.join(told)}."
@@ -42,15 +44,8 @@ def _bounds_told(build: Build) -> Iterator[str]:
     if unbounded:
         style = build.style.code
         yield f"No bounds on {unbounded} are known for {style}: any soil listed for it will do."
-
-
-def _band(build: Build, kind: str) -> str:
-    low, high = (build.style.number(f"{kind}_{end}_pct") for end in ("lo", "hi"))
-    if low is None and high is None:
-        return ""
-    if high is None:
-        return f"at least {low:g} % {kind}"
-    return f"at most {high:g} % {kind}" if low is None else f"{low:g}-{high:g} % {kind}"
+    if lies and planted(build) and (common := common_air(build)):
+        yield f"Of air at the roots {common}."
 
 
 def fit(need: Need, figures: Figures) -> Fit:
@@ -68,14 +63,15 @@ def fit(need: Need, figures: Figures) -> Fit:
 
 def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
     amounts = {"water": 100 * holds.water, "air": 100 * holds.air}
-    said = f"Drained it holds {amounts['water']:.0f} % water and {amounts['air']:.0f} % air{_doubt(holds)}"
+    water, air = (rounded(amount) for amount in amounts.values())
+    said = f"Drained it holds {water} % water and {air} % air{_doubt(holds)}"
     shown: dict[str, object] = {
         "container_capacity_pct": round(amounts["water"], 1),
         "air_space_pct": round(amounts["air"], 1),
         "known_by_recipe_or_curve": holds.known,
     }
     judged = {"water": amounts["water"], "air": max(100 * holds.spare, NONE)}
-    failed = [_band(build, kind) for kind, amount in judged.items() if _outside(build, kind, amount)]
+    failed = [band_words(build, kind) for kind, amount in judged.items() if _outside(build, kind, amount)]
     if failed:
         return Fit(refusal=f"{said}; wanted {' and '.join(failed)}.", figures=shown)
     plain = _settling(figures, style)
@@ -86,7 +82,7 @@ def _holding(build: Build, figures: Figures, style: str, holds: Soil) -> Fit:
 def _doubt(holds: Soil) -> str:
     if not holds.fits:
         return ", but its parts would hold more water than it has pores"
-    return "" if holds.eased < SEEN else f", of which {100 * holds.spare:.1f} % can be counted on"
+    return "" if holds.eased < SEEN else f", of which {rounded(100 * holds.spare, 1)} % can be counted on"
 
 
 def _outside(build: Build, kind: str, amount: float) -> bool:
@@ -105,7 +101,23 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
     """Dust and mould spores."""
     if figures is None:
         return ()
-    return (Caution("note", CODE, "Moisten dusty soil before pouring it and do not breathe the dust."),)
+    dust = Caution("note", CODE, "Moisten dusty soil before pouring it and do not breathe the dust.")
+    return (dust, *_little_air(build, figures))
+
+
+def _little_air(build: Build, figures: Figures) -> tuple[Caution, ...]:
+    """Where plants may want more air than the soil holds, and no bound of the style decides it."""
+    holds, common = soil(build, figures), common_air(build)
+    if holds is None or not common or not planted(build) or 100 * holds.spare >= ROOT_AIR_PCT[0]:
+        return ()
+    air = figure("air_space_pct", 100 * max(holds.spare, NONE))
+    dry = not humid(build) and build.layer_l("drainage") <= 0
+    text_ = (
+        f"Soaked and drained, the soil holds about {air} % air (estimate): {common}. "
+        + ("Water little, and at the plants only" if dry else "Take plants that stand wet roots")
+        + ", or loosen the soil at their roots with coarse grit or bark."
+    )
+    return (Caution("note", CODE, text_),)
 
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:

@@ -9,6 +9,7 @@ from kits.terms.conditions import wants_uvb
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, number, positive, text, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "uvb_fixture"
 ORDER = 120
@@ -44,7 +45,7 @@ def _lies(need: Need, length: float, limit: float) -> Fit:
     for span in (width, wanted_number(need, "depth_mm")):
         over = overhang_mm(length, span)
         if 0 <= over <= limit:
-            where = f"rest on two rims {span:g} mm apart, {over:.0f} mm over each end"
+            where = f"rest on two rims {span:g} mm apart, {rounded(over)} mm over each end"
             return Fit(because=(f"Its {length:g} mm {where}.",))
     if length > width + 2 * limit:
         return Fit(refusal=f"Its {length:g} mm are more than {width:g} mm and {limit:g} mm over each end.")

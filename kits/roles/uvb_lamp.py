@@ -3,13 +3,13 @@
 import math
 from dataclasses import replace
 
+from kits.effects.ageing import how, kept, life_days
 from kits.effects.places import CLOSED_TOPS, Spot, basking_spot
 from kits.effects.sunlight import (
     TUBES,
     Reached,
     Reading,
     Wanted,
-    height_of_index_mm,
     reached,
     reading,
     reflector_range,
@@ -22,7 +22,8 @@ from kits.terms.build import Build
 from kits.terms.conditions import wants_uvb
 from kits.terms.needs import Coupling, Figures, Fit, Need, Tie
 from kits.terms.plan import Caution, Reminder
-from kits.terms.reading import missing, number, positive, text, wanted_number
+from kits.terms.reading import missing, positive, text, wanted_number
+from kits.terms.rounding import rounded, uv_index
 
 CODE = "uvb_lamp"
 BESIDE = "uvb_fixture"  # whose reflector changes what the lamp gives: see fit_beside
@@ -35,7 +36,6 @@ TENTHS, ROUNDING = 10, 1e-9
 BARE = 0.4  # of a polished reflector a bare tube throws down; less no fixture does; 0.4 to 0.67 from memory
 UNREAD = 2 * STEPS  # a lamp of which only a listing is known comes after all that can be computed
 UNREAD_MM = 100.0  # nearer than that nothing but a reading will do; common sense, no source
-USUAL_LIFE_DAYS = 270
 
 
 def needs(build: Build) -> tuple[Need, ...]:
@@ -47,7 +47,8 @@ def needs(build: Build) -> tuple[Need, ...]:
     asked, spot = wanted(build), basking_spot(build)
     because = (
         f"The animals live in UV zone {named}: {_bands(asked)}.",
-        f"The lamp hangs {spot.distance_m * 1000:.0f} mm above the back of an animal on the highest perch.",
+        f"The lamp hangs {rounded(spot.distance_m * 1000)} mm above the back of an animal on the highest "
+        "perch.",
     )
     span = max(build.box.width_mm, build.box.depth_mm)
     wanted_here = {
@@ -103,10 +104,10 @@ def _too_long(figures: Figures, span: float) -> str:
 
 
 def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
-    asked, spot, given = _asked(need), _spot(need), need.wanted["reflector"]
-    found = reached(spot, read)
+    given = need.wanted["reflector"]
     if isinstance(given, float):
         return _in_the_given(need, figures, read, given)
+    asked, found = _asked(need), reached(_spot(need), read, kept=kept(figures).share)
     said = _said(found, "the fixture of its reading", asked)
     shown = _shown(found, read)
     least, most = reflector_range(found, asked)
@@ -114,23 +115,25 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
         return Fit(refusal=f"{said}.", figures=shown)
     rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
     asks = _reflectors(least, most)
-    because = (*_in_which_fixture(asks), f"{said}{_doubt(read)}.")
+    because = (*_in_which_fixture(asks), f"{said}{_doubt(read, figures)}.")
     return Fit(because=because, figures=shown, rank=rank, asks=asks)
 
 
 def _in_the_given(need: Need, figures: Figures, read: Reading, share: float) -> Fit:
     """A lamp for a fixture that is not to be chosen: it has to do in that one."""
-    asked, found = _asked(need), reached(_spot(need), read, reflector=share)
+    asked = _asked(need)
+    found = reached(_spot(need), read, reflector=share, kept=kept(figures).share)
     said, shown = _said(found, "a fixture like that of its reading", asked), _shown(found, read)
-    if found.back < asked.least or found.highest > asked.most:
+    if found.worn < asked.least or found.highest > asked.most:
         return Fit(refusal=f"{said}.", figures=shown)
     rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
-    return Fit(because=(f"{said}{_doubt(read)}.",), figures=shown, rank=rank)
+    return Fit(because=(f"{said}{_doubt(read, figures)}.",), figures=shown, rank=rank)
 
 
 def _said(found: Reached, where: str, asked: Wanted) -> str:
-    at = f"{found.back:.1f} at the back, {found.highest:.1f} at the highest reach"
-    return f"It reaches {at}, in {where}; {_bands(asked)}"
+    new = f"{uv_index(found.back)} at the back, {uv_index(found.highest)} at the highest reach new"
+    worn = f"about {uv_index(found.worn)} at the back worn"
+    return f"It reaches {new}, {worn}, in {where}; {_bands(asked)}, the least of the worn lamp"
 
 
 def _shown(found: Reached, read: Reading) -> dict[str, object]:
@@ -139,6 +142,7 @@ def _shown(found: Reached, read: Reading) -> dict[str, object]:
         "uvi_maximum_reachable": round(found.highest, 2),
         "uvi_uncertainty_pct": round(100 * read.unsure),
         "uvi_estimated": read.estimated,
+        "uvi_at_replacement": round(found.worn, 2),
     }
 
 
@@ -147,8 +151,9 @@ def fit_beside(need: Need, figures: Figures, fixture: Figures) -> Fit:
     alone, read = fit(need, figures), reading(figures)
     if read is None:
         return alone
-    asked, found = _asked(need), reached(_spot(need), read, reflector=reflector_share(fixture))
-    told = f"{_said(found, _here(fixture), asked)}{_doubt(read)}."
+    left = kept(figures).share
+    asked, found = _asked(need), reached(_spot(need), read, reflector=reflector_share(fixture), kept=left)
+    told = f"{_said(found, _here(fixture), asked)}{_doubt(read, figures)}."
     rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
     return replace(alone, because=(*alone.because[:-1], told), figures=_shown(found, read), rank=rank)
 
@@ -196,10 +201,11 @@ def _spot(need: Need) -> Spot:
     return spot
 
 
-def _doubt(read: Reading) -> str:
+def _doubt(read: Reading, figures: Figures) -> str:
+    off, worn = f"{read.unsure:.0%} either way", how(kept(figures))
     if read.estimated:
-        return f" (estimate by its class, {read.unsure:.0%} either way: measure it)"
-    return f" (one meter reading, {read.unsure:.0%} either way)"
+        return f" (estimate by its class, {off}: measure it; {worn})"
+    return f" (one meter reading, {off}; {worn})"
 
 
 def _place(found: Reached, asked: Wanted) -> int:
@@ -225,7 +231,9 @@ def _listed(need: Need, figures: Figures) -> Fit:
         return Fit(refusal=f"It is listed for UV zone {_named(listed)}, the build wants {wants}.")
     nearest_mm = 1000 * _spot(need).nearest_m
     if nearest_mm < UNREAD_MM:
-        said = f"Nothing is recorded of what it gives, and an animal comes within {nearest_mm:.0f} mm of it"
+        said = (
+            f"Nothing is recorded of what it gives, and an animal comes within {rounded(nearest_mm)} mm of it"
+        )
         return Fit(refusal=f"{said}; unread lamps stay {UNREAD_MM:g} mm away.")
     because = (
         f"It is listed for UV zone {_named(listed)}; no reading is recorded, so measure it (estimate).",
@@ -271,26 +279,9 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
             "index at the animal's back and at its highest reach before it moves in."
         )
         found.append(Caution("warning", CODE, unread))
-    return (*found, *_at_the_mesh(build, figures))
-
-
-def _at_the_mesh(build: Build, figures: Figures) -> tuple[Caution, ...]:
-    """Where a climber could hang straight below the lamp."""
-    read = reading(figures)
-    if read is None or not build.occupants or basking_spot(build).open_fraction <= 0:
-        return ()
-    asked = wanted(build)
-    height = height_of_index_mm(basking_spot(build), read, asked.most)
-    if height >= build.box.height_mm:
-        return ()
-    text_ = (
-        f"Above {math.floor(height / 10) * 10:.0f} mm, straight below the lamp, the UV index passes "
-        f"{asked.most:g}: let nothing lead an animal up there, or hang the lamp higher."
-    )
-    return (Caution("warning", CODE, text_),)
+    return tuple(found)
 
 
 def reminders(build: Build, figures: Figures) -> tuple[Reminder, ...]:
     """UVB output fades long before the light does."""
-    days = int(number(figures, "life_days") or USUAL_LIFE_DAYS)
-    return (Reminder("Measure the UV index or replace the UVB lamp", max(1, days), CODE),)
+    return (Reminder("Measure the UV index or replace the UVB lamp", life_days(figures), CODE),)

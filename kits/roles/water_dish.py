@@ -5,6 +5,7 @@ from kits.terms.conditions import of_habit
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import missing, positive, wanted_number
+from kits.terms.rounding import rounded
 
 CODE = "water_dish"
 ORDER = 240
@@ -41,12 +42,13 @@ def fit(need: Need, figures: Figures) -> Fit:
     largest, smallest, least = (wanted_number(need, key) for key in ("largest_mm", "least_mm", "litres"))
     if diameter < smallest:
         return Fit(
-            refusal=f"Its diameter of {diameter:g} mm is less than {smallest:.0f} mm for these animals."
+            refusal=f"Its diameter of {diameter:g} mm is less than {rounded(smallest)} mm for these animals."
         )
     if diameter > largest:
         return Fit(
             refusal=(
-                f"Its diameter of {diameter:g} mm is more than the {largest:.0f} mm that leave room to walk."
+                f"Its diameter of {diameter:g} mm is more than the {rounded(largest)} mm that leave room to "
+                "walk."
             )
         )
     if litres < least:
@@ -62,7 +64,7 @@ def cautions(build: Build, figures: Figures | None) -> tuple[Caution, ...]:
         Caution(
             "note",
             CODE,
-            "Wash the water dish apart from kitchen things, and let small animals climb out of it.",
+            "Let small animals climb out of the water dish.",
         ),
     )
 

@@ -11,9 +11,13 @@ from inventory.errors import BadInput, FieldError, Unknown
 from kits.models import Figure, FigureOverride, Subject
 
 TEXT, YES_NO, EXCHANGE = "text", "yes/no", "1/h"
-# Figures that no table publishes: a measured exchange of air, and how wet or airy a drained soil may be.
+# Figures that no table publishes: a measured exchange of air, the slot below the doors, and how wet or airy
+# a drained soil may be.
 OWN_ONLY = {
     ("enclosure", "air_changes_h"): EXCHANGE,
+    ("enclosure", "front_vent_height_mm"): "mm",
+    ("enclosure", "front_vent_width_mm"): "mm",
+    ("enclosure", "front_vent_open_fraction"): "share",
     ("style", "water_hi_pct"): "%",
     ("style", "air_hi_pct"): "%",
 }

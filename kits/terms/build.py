@@ -7,6 +7,20 @@ from kits.terms.facts import Subject
 
 
 @dataclass(frozen=True, slots=True)
+class Vent:
+    """A slot in the front, below the doors, that lets the room's air in."""
+
+    width_mm: float
+    height_mm: float
+    open_fraction: float
+
+    @property
+    def area_m2(self) -> float:
+        """Of the whole slot, in square metres."""
+        return self.width_mm * self.height_mm / 1e6
+
+
+@dataclass(frozen=True, slots=True)
 class Box:
     """The inside of an enclosure and what it is made of."""
 
@@ -21,6 +35,7 @@ class Box:
     size_code: str = ""  # empty for an enclosure measured by its owner
     covered_share: float | None = None  # of a mesh top, as asked for; None where the plan decides
     air_changes_h: float | None = None  # measured with the whole top open; None where nobody has
+    front_vent: Vent | None = None  # None where none is known
 
     @property
     def footprint_m2(self) -> float:
@@ -30,11 +45,17 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """The room at its usual day and its worst night."""
+    """The room at its usual day and its worst night, and on its warmest day where that is known."""
 
     temperature_c: float
     night_temperature_c: float
     relative_humidity_pct: float
+    warmest_day_c: float | None = None  # of the year, where the customer says so
+
+    @property
+    def warmest_c(self) -> float:
+        """The room on the warmest day that is known of."""
+        return self.temperature_c if self.warmest_day_c is None else self.warmest_day_c
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +124,9 @@ class Build:
     mixes: Mapping[str, Subject] = field(default_factory=dict)  # the house's recipes
     displaced_l: float = 0.0  # volume of the chosen hardscape that stands in the substrate
     planted: tuple[Subject, ...] = ()  # the species that were chosen, for the lamp that must light them
+    latitude_deg: float | None = None  # whose seasons the lamps follow; None for the same hours all year
     unmet: frozenset[str] = frozenset()  # lamps and heaters that nothing known here can do
+    timed: tuple[tuple[str, float], ...] = ()  # role and watts of each plug of the chosen lamps, 0 unknown
 
     def goes_without(self, role: str) -> bool:
         """Whether nothing fills this role, by wish or for want of an item: nothing is bought to carry it."""

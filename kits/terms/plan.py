@@ -87,6 +87,7 @@ class Reminder:
     what: str
     every_days: int
     role: str
+    month: int = 0  # 1 to 12 for what is done once a year in this month
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +153,7 @@ class Plan:
                 "gross": money(self.totals.gross_cents),
                 "currency": self.totals.currency,
             },
-            "calendar": [{"what": r.what, "every_days": r.every_days, "role": r.role} for r in self.calendar],
+            "calendar": [_reminder(reminder) for reminder in self.calendar],
             "scene": dict(self.scene),
         }
 
@@ -166,6 +167,11 @@ def money(cents: int) -> str:
 def _unmet(unmet: Unmet) -> dict[str, Any]:
     remedies = [{"pointer": r.pointer, "value": r.value, "text": r.text} for r in unmet.remedies]
     return {"role": unmet.role, "because": unmet.because, **({"remedies": remedies} if remedies else {})}
+
+
+def _reminder(reminder: Reminder) -> dict[str, Any]:
+    shown = {"what": reminder.what, "every_days": reminder.every_days, "role": reminder.role}
+    return {**shown, **({"month": reminder.month} if reminder.month else {})}
 
 
 def _line(line: PlanLine) -> dict[str, Any]:

@@ -46,6 +46,10 @@ def _share(value: object) -> bool:
     return _from_zero(value) and value <= 1  # type: ignore[operator]
 
 
+def _below_one(value: object) -> bool:
+    return _from_zero(value) and value < 1  # type: ignore[operator]
+
+
 def _whole(value: object) -> bool:
     return isinstance(value, int) and not isinstance(value, bool) and value > 0
 
@@ -77,6 +81,7 @@ def _one_of(*words: str) -> Kind:
 POSITIVE = Kind("a number above zero", _positive)
 FROM_ZERO = Kind("a number not below zero", _from_zero)
 SHARE = Kind("a share between 0 and 1", _share)
+LOSS = Kind("a share from 0 to below 1", _below_one)
 WHOLE = Kind("a whole number above zero", _whole)
 TEXT = Kind("text", _text)
 YES_NO = Kind("true or false", _yes_no)
@@ -125,6 +130,7 @@ ROLE_FIGURES: Mapping[str, Mapping[str, Key]] = {
         **_all(ZONE_LIST, "zones"),
         # One meter reading after 100 hours, in its reflector, without mesh; else the class in percent.
         **_all(POSITIVE, "uvi_ref", "uvi_ref_mm", "uvb_pct", needed=False),
+        **_all(LOSS, "loss_a_year", needed=False),  # of its UV index, by readings of worn lamps
     },
     "uvb_fixture": {
         **_all(TEXT, "cap"),

@@ -102,6 +102,7 @@ class ReminderShape(serializers.Serializer[Any]):
     what = serializers.CharField()
     every_days = serializers.IntegerField()
     role = serializers.CharField()
+    month = serializers.IntegerField(required=False, min_value=1, max_value=12)
 
 
 class PlanShape(serializers.Serializer[Any]):

@@ -22,6 +22,7 @@ class Upkeep:
     what: str
     every_days: int
     role: str
+    month: int = 0  # 1 to 12: on the first of this month each year
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,7 @@ def calendar(kit: KitCalendar) -> bytes:
     """A calendar with one repeating all-day event for each task of a kit.
 
     Formula: the first time is begins + every_days; from there FREQ=DAILY;INTERVAL=every_days without end.
+    What belongs to a month begins on its next first day, from there FREQ=YEARLY.
     Args: kit: what it is for; every_days [d], >= 1; begins: the day that the quote version was written.
     Returns: bytes of an iCalendar file: UTF-8, lines ended by CRLF and folded at 75 octets.
     Raises: ValueError on an interval below one day.
@@ -72,13 +74,14 @@ def _events(kit: KitCalendar) -> Iterable[Event]:
 
 
 def _event(kit: KitCalendar, task: Upkeep, name: str) -> Event:
-    first = kit.begins + timedelta(days=task.every_days)
+    first = _first_of(task.month, kit.begins) if task.month else kit.begins + timedelta(days=task.every_days)
     event = Event()
     event.add("uid", f"{kit.number}-{name}@{DOMAIN}")
     event.add("dtstamp", datetime.combine(kit.begins, time(), tzinfo=UTC))
     event.add("dtstart", first)
     event.add("dtend", first + timedelta(days=1))
-    event.add("rrule", {"freq": "daily", "interval": task.every_days})
+    yearly, by_days = {"freq": "yearly"}, {"freq": "daily", "interval": task.every_days}
+    event.add("rrule", yearly if task.month else by_days)
     event.add("sequence", kit.version - 1)
     event.add("summary", task.what)
     event.add(
@@ -87,6 +90,12 @@ def _event(kit: KitCalendar, task: Upkeep, name: str) -> Event:
     event.add("transp", "TRANSPARENT")
     event.add("categories", ["Enclosure upkeep"])
     return event
+
+
+def _first_of(month: int, begins: date) -> date:
+    """The first day of the month on or after the beginning."""
+    this_year = date(begins.year, month, 1)
+    return this_year if this_year >= begins else date(begins.year + 1, month, 1)
 
 
 def _slug(text: str) -> str:

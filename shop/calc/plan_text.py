@@ -2,7 +2,11 @@
 
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
 from typing import Any
+
+from kits.planning.caution_order import subject_of
+from kits.terms.rounding import figure
 
 SHAPES = {"free": "● free", "short": "◐ short", "none": "○ none"}
 LEVELS = {"stop": "■ stop", "warning": "▲ warning", "note": "· note"}
@@ -15,15 +19,15 @@ INDENT = " " * 4
 Json = Mapping[str, Any]
 
 
-def as_text(plan: Json, *, width: int = 120) -> str:
-    """The whole plan in at most about `width` columns."""
+def as_text(plan: Json, *, width: int = 120, why: bool = False) -> str:
+    """The whole plan in at most about `width` columns; `why` adds reasons of lines and sources of figures."""
     blocks = [
         _heading(plan),
-        _parts(plan, width),
+        _parts(plan, width, why=why),
         _unmet(plan, width),
         _totals(plan),
         _cautions(plan, width),
-        _figures(plan),
+        _figures(plan, width, why=why),
         _calendar(plan),
         [_verdict(plan)],
     ]
@@ -40,15 +44,17 @@ def _heading(plan: Json) -> list[str]:
     return [f"KIT  {title}"]
 
 
-def _parts(plan: Json, width: int) -> list[str]:
+def _parts(plan: Json, width: int, *, why: bool) -> list[str]:
     if not plan["lines"]:
         return ["PARTS LIST", f"{INDENT}nothing is needed"]
     rows = [HEADINGS, *(_row(number, line) for number, line in enumerate(plan["lines"], start=1))]
     widths = _widths(rows, width)
     printed = ["PARTS LIST", _aligned(HEADINGS, widths), _aligned(["─" * size for size in widths], widths)]
+    said: Sequence[str] = ()  # packs of one product are there for one reason
     for line, row in zip(plan["lines"], rows[1:], strict=True):
         printed.append(_aligned(row, widths))
-        printed += _wrapped(_remarks(line), width, first=INDENT * 2)
+        printed += _wrapped(_remarks(line, why=why and line["because"] != said), width, first=INDENT * 2)
+        said = line["because"]
     return printed
 
 
@@ -80,7 +86,9 @@ def _aligned(row: Sequence[str], widths: Sequence[int]) -> str:
     return "  ".join(cells).rstrip()
 
 
-def _remarks(line: Json) -> Iterator[str]:
+def _remarks(line: Json, *, why: bool) -> Iterator[str]:
+    if why and line["because"]:
+        yield f"because: {' '.join(line['because'])}"
     if not line["missing"]:
         return
     yield f"{line['free']} free, {line['missing']} missing"
@@ -105,22 +113,45 @@ def _totals(plan: Json) -> list[str]:
 
 
 def _cautions(plan: Json, width: int) -> list[str]:
+    """Under one head what is of one level and one subject, in the order of the plan."""
     if not plan["cautions"]:
         return []
-    sentences = (f"{LEVELS[c['level']]}  {c['about']}: {c['text']}" for c in plan["cautions"])
-    return ["CAUTIONS", *_wrapped(sentences, width)]
+    printed = ["CAUTIONS"]
+    for (level, subject), told in groupby(plan["cautions"], lambda c: (c["level"], subject_of(c["about"]))):
+        printed.append(f"{INDENT}{LEVELS[level]}, {subject}")
+        printed += _wrapped((caution["text"] for caution in told), width, first=INDENT * 2)
+    return printed
 
 
-def _figures(plan: Json) -> list[str]:
+def _figures(plan: Json, width: int, *, why: bool) -> list[str]:
+    """Each figure with its unit, how far it may be off and what is wanted of it."""
     if not plan["figures"]:
         return []
-    units = {working["figure"]: working["unit"] for working in plan["workings"]}
+    workings = {working["figure"]: working for working in plan["workings"]}
     size = max(map(len, plan["figures"]))
-    lines = [
-        f"{INDENT}{name:<{size}}  {_number(value)} {_unit(units.get(name, ''))}".rstrip()
-        for name, value in plan["figures"].items()
-    ]
-    return ["FIGURES (estimates; check with instruments)", *lines]
+    printed = ["FIGURES (estimates; check with instruments)"]
+    for name, value in plan["figures"].items():
+        working = workings.get(name, {})
+        amount = f"{_number(name, value)} {_unit(working.get('unit', ''))}".rstrip()
+        beside = "; ".join(_beside(working.get("note", "")))
+        printed.append(f"{INDENT}{name:<{size}}  {amount}{f'  ({beside})' if beside else ''}")
+        printed += _wrapped(_source(working) if why else iter(()), width, first=INDENT * 2)
+    return printed
+
+
+def _beside(note: str) -> Iterator[str]:
+    """What a reader of the bare figure would miss: the clauses on its doubt and on what is wanted."""
+    clauses = (clause.partition(",")[0] if "either way" in clause else clause for clause in note.split("; "))
+    return (
+        clause
+        for clause in clauses
+        if clause.startswith(("wanted ", "no bound ")) or clause.endswith("either way")
+    )
+
+
+def _source(working: Json) -> Iterator[str]:
+    if working:
+        yield f"worked out: {working['formula']}; source: {working['source']}"
 
 
 def _calendar(plan: Json) -> list[str]:
@@ -149,10 +180,10 @@ def _wrapped(sentences: Iterator[str], width: int, first: str = INDENT) -> list[
     ]
 
 
-def _number(value: Any) -> str:
+def _number(name: str, value: Any) -> str:
     if isinstance(value, list):
-        return " x ".join(_number(entry) for entry in value)
-    return f"{value:.4g}" if isinstance(value, float) else str(value)
+        return " x ".join(_number(name, entry) for entry in value)
+    return figure(name, value) if isinstance(value, float) else str(value)
 
 
 def _unit(unit: str) -> str:

@@ -5,6 +5,7 @@ from types import MappingProxyType
 from typing import Any
 
 from inventory.errors import FieldError
+from kits.planning.spec_fields import MOST_COVERED
 from shop.calc.worktable import Spec, owned_role, with_extra_quantity
 
 MEASURED = "measured"
@@ -14,6 +15,8 @@ NUMBERS: Mapping[str, tuple[tuple[str, ...], str]] = MappingProxyType(
         "width": (("enclosure", "interior_mm", "width"), "inside width"),
         "depth": (("enclosure", "interior_mm", "depth"), "inside depth"),
         "height": (("enclosure", "interior_mm", "height"), "inside height"),
+        "covered": (("enclosure", "covered_share"), "covered part of the lid"),
+        "air": (("enclosure", "air_changes_h"), "air changes an hour"),
         "day": (("room", "temperature_c"), "day temperature"),
         "night": (("room", "night_temperature_c"), "night temperature"),
         "humidity": (("room", "relative_humidity_pct"), "humidity"),
@@ -25,6 +28,8 @@ NUMBERS: Mapping[str, tuple[tuple[str, ...], str]] = MappingProxyType(
 )
 DEPTHS = ("drainage", "substrate_front", "substrate_back", "litter")
 SIDES = ("width", "depth", "height")
+LID = ("covered", "air")
+PERCENT = {"covered": MOST_COVERED}  # typed in percent, a share in the spec; the most that may be said
 WORDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {"style": ("style",), "planting": ("planting",), "fill": ("fill",), "units": ("units",)}
 )
@@ -39,7 +44,7 @@ def texts_of(spec: Spec) -> dict[str, str]:
     """What each field shows of a spec; empty where the spec is silent."""
     animal: Mapping[str, Any] = next(iter(spec.get("animals", ())), {})
     enclosure = spec.get("enclosure", {})
-    texts = {name: _shown(_at(spec, path)) for name, (path, _) in NUMBERS.items()}
+    texts = {name: _shown(_at(spec, path), name in PERCENT) for name, (path, _) in NUMBERS.items()}
     texts |= {name: str(spec.get(name, USUAL.get(name, ""))) for name in WORDS}
     texts |= {
         "animal": animal.get("species", ""),
@@ -71,9 +76,9 @@ def spec_with(
             changed = _put(changed, path, None if word == USUAL.get(name) else word or None)
     changed = _with_animal(changed, texts, faults)
     changed = _with_enclosure(changed, texts)
-    for name, (path, words) in NUMBERS.items():
-        if name in texts and not (name in SIDES and texts.get("enclosure") != MEASURED):
-            changed = _with_number(changed, (path, words), texts[name], faults)
+    for name in NUMBERS:
+        if name in texts and _counts(name, texts, changed):
+            changed = _with_number(changed, name, texts[name], faults)
     changed = _with_extras(changed, texts, faults)
     return _with_owned(changed, own) if own is not None else changed, faults
 
@@ -123,16 +128,25 @@ def _with_enclosure(spec: dict[str, Any], texts: Texts) -> dict[str, Any]:
     return _put(spec, ("enclosure",), {"size": size} if size else None)
 
 
-def _with_number(
-    spec: dict[str, Any], field: tuple[tuple[str, ...], str], text: str, faults: list[FieldError]
-) -> dict[str, Any]:
-    path, words = field
+def _counts(name: str, texts: Texts, spec: Spec) -> bool:
+    """Sides are for a measured box, and what is said of a lid for any box."""
+    if name in SIDES:
+        return texts.get("enclosure") == MEASURED
+    return name not in LID or "enclosure" in spec
+
+
+def _with_number(spec: dict[str, Any], name: str, text: str, faults: list[FieldError]) -> dict[str, Any]:
+    path, words = NUMBERS[name]
     text = text.strip().replace(",", ".")
     if not text:
         return _put(spec, path, None)
     value = _number(text)
-    if value is None:
-        faults.append(FieldError("/" + "/".join(path), f"{words} must be a number."))
+    most = PERCENT.get(name)
+    fault = "must be a number." if value is None else ""
+    if value is not None and most is not None:
+        value, fault = value / 100, "" if 0 <= value <= most * 100 else f"must be from 0 to {most:.0%}."
+    if fault:
+        faults.append(FieldError("/" + "/".join(path), f"{words} {fault}"))
         return spec
     return _put(spec, path, value)
 
@@ -178,7 +192,8 @@ def _at(spec: Spec, path: Sequence[str]) -> Any:
     return part
 
 
-def _shown(value: Any) -> str:
+def _shown(value: Any, is_share: bool = False) -> str:
+    value = value * 100 if is_share and isinstance(value, int | float) else value
     return "" if value is None else f"{value:g}" if isinstance(value, int | float) else str(value)
 
 

@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.functional import cached_property
 
 from shop.models.customers import Customer
 from shop.models.quotes import Quote
@@ -40,6 +41,15 @@ class Draft(models.Model):
 
     def __str__(self) -> str:
         return f"draft {self.pk}"
+
+    @cached_property
+    def step(self) -> "DraftStep":
+        """The step that counts, as it was when it was first asked for."""
+        return self.steps.get(position=self.at)
+
+    def forget_step(self) -> None:
+        """The step is asked for again, since it was written without this draft."""
+        self.__dict__.pop("step", None)
 
     @property
     def names_another(self) -> bool:

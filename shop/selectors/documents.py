@@ -134,7 +134,9 @@ def kit_calendar(number: str) -> KitCalendar:
         title=filling.title(builds.build_of(version.spec)),
         shop=house.name,
         begins=shop_day(version.created_at, zone=house.timezone),
-        upkeep=tuple(Upkeep(r["what"], r["every_days"], r["role"]) for r in version.plan["calendar"]),
+        upkeep=tuple(
+            Upkeep(r["what"], r["every_days"], r["role"], r.get("month", 0)) for r in version.plan["calendar"]
+        ),
     )
 
 

@@ -1,8 +1,10 @@
 """What a quote version comes to, with the discount that was given."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any
+
+from django.db.models import F
 
 from kits.terms.plan import money
 from shop.calc.agreed import Agreed, agreed, discount_cents, plan_cents
@@ -69,6 +71,14 @@ def totals_of_plan(quote: Quote, plan: Mapping[str, Any], *, house: House) -> di
         "gross": money(price.gross_cents),
         "currency": plan["totals"]["currency"],
     }
+
+
+def with_totals(quotes: Iterable[Quote], *, house: House) -> list[tuple[Quote, dict[str, str]]]:
+    """Each quote with what its version that counts comes to, in one query for all of them."""
+    found = list(quotes)
+    counting = QuoteVersion.objects.filter(quote__in=found, version=F("quote__version")).defer("spec")
+    versions = {version.quote_id: version for version in counting}
+    return [(quote, totals_document(quote, versions[quote.pk], house=house)) for quote in found]
 
 
 def _text(amount: Decimal | None) -> str | None:

@@ -27,7 +27,7 @@ def find(number: str) -> Quote:
 
 def listing(*, search: str = "", state: str = "") -> QuerySet[Quote]:
     """Quotes, newest first, by state and by a part of number, customer name or note."""
-    found = Quote.objects.select_related("customer").order_by("-id")
+    found = Quote.objects.select_related("customer", "discount").order_by("-id")
     if state:
         found = found.filter(state=state)
     if search:

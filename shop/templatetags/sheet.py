@@ -18,6 +18,7 @@ from django.utils.translation import get_language, to_locale
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
+from kits.terms.rounding import rounded
 from shop.calc.words import words_of
 from shop.models import House
 
@@ -133,7 +134,7 @@ def signed(quantity: int) -> str:
 @register.filter
 def percent(share: float) -> str:
     """A share as whole per cent."""
-    return f"{100 * share:.0f} %"
+    return f"{rounded(100 * share)} %"
 
 
 @register.inclusion_tag("shop/field.html")

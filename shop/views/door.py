@@ -14,6 +14,8 @@ from shop.permissions import actor_for
 from shop.refusals import status_of
 
 View = Callable[..., HttpResponseBase]
+# Whoever goes back in the browser must not meet a state that is over, nor what the person before them saw.
+NOT_KEPT = "private, no-store"
 
 
 def screen(view: View) -> View:
@@ -25,6 +27,11 @@ def screen(view: View) -> View:
 
     @wraps(view)
     def opened(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        answer = let_in(request, *args, **kwargs)
+        answer.headers.setdefault("Cache-Control", NOT_KEPT)
+        return answer
+
+    def let_in(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         if not request.user.is_authenticated:
             from shop.views import sign_in
 

@@ -1,6 +1,6 @@
 """What all lists do: search, filter by state, turn pages."""
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterable
 from typing import Any
 from urllib.parse import urlencode
 
@@ -17,17 +17,28 @@ ROWS = 40
 
 
 def listed(
-    request: HttpRequest, *, here: str, rows: Callable[..., QuerySet[Any]], states: Collection[str], page: str
+    request: HttpRequest,
+    *,
+    here: str,
+    rows: Callable[..., QuerySet[Any]],
+    states: Collection[str],
+    page: str,
+    told: Callable[..., Iterable[Any]] | None = None,
 ) -> HttpResponse:
-    """A list that is searched and filtered by state; the search answers as one types, with its rows alone."""
+    """A list that is searched and filtered by state; the search answers as one types, with its rows alone.
+
+    `told` adds to the rows of a page what they show beside themselves.
+    """
     asked, state = search_of(request), state_of(request, states)
+    found, house = page_of(request, rows(search=asked, state=state)), House.current()
     context = {
         "here": here,
-        "found": page_of(request, rows(search=asked, state=state)),
+        "found": found,
+        "rows": found if told is None else told(found, house=house),
         "q": asked,
         "state": state,
         "states": states,
-        "today": house_selector.today(House.current()),
+        "today": house_selector.today(house),
         "query": urlencode({"q": asked, "state": state}),
     }
     return render(request, f"{page}#rows" if getattr(request, "htmx", False) else page, context)

@@ -14,11 +14,13 @@ from kits.physics.mix_bounds import NAMES, Bound
 from kits.physics.mix_design import CheaperMix, MixDesign
 from kits.physics.mixes import CURVE, POROSITY, Bed, MixFigures, mix_figures
 from kits.terms.facts import Subject
+from kits.terms.rounding import rounded
 from shop.calc.mix_fields import NUMBERS, STYLE, WITH, Asked
 from shop.selectors.ingredients import Loose
 from shop.selectors.mixes import MixPage, MixRow
 
-PICTURE_PT = (480.0, 330.0)
+# On a phone the same picture has half the points across, so that its letters keep their size.
+PICTURES_PT = {"broad": ("mix-curve", 480.0, 330.0), "slim": ("mix-curve-slim", 240.0, 270.0)}
 STEPS = 24
 CENTS = 100
 ASKED = "asked for here"
@@ -54,7 +56,7 @@ def sheet(
         "row": row,
         "fields": _fields(page, asked, texts, faults),
         "depth": _depth(row.bed),
-        "picture": _picture(page),
+        "pictures": _pictures(page),
         "figures": [] if row.figures is None else list(_figures(row.figures, page)),
         "bounds": list(_bounds(page, asked)),
         "cost": _cents(row.cents_per_l) if with_cost else None,
@@ -97,11 +99,11 @@ def _depth(bed: Bed) -> str:
     return front if front == back else f"{front} in front to {back} behind"
 
 
-def _picture(page: MixPage) -> SafeString | str:
+def _pictures(page: MixPage) -> dict[str, SafeString]:
     """The mix as a level layer of any height, and what it is at the mean of the depths asked for."""
     row = page.row
     if row.figures is None:
-        return ""
+        return {}
     poured = [(part.loose.known, part.parts) for part in row.parts if part.loose.known]
     built = (row.bed.front_mm + row.bed.back_mm) / 2
     heights = [max(2 * built, 200.0) * step / STEPS for step in range(1, STEPS + 1)]
@@ -116,10 +118,19 @@ def _picture(page: MixPage) -> SafeString | str:
         air_bounds=_band(page, "air"),
     )
     title = f"Water and air of {row.name} against the height of its layer"
-    told = f"At {built:.0f} mm {_pct(row.figures.water)} water and {_pct(row.figures.air)} air; an estimate."
-    width, height = PICTURE_PT
-    drawing = retention_curve(drawn, width=width, height=height)
-    return mark_safe(svg(drawing, name="mix-curve", title=title, description=told))  # noqa: S308 - own drawing
+    water, air = _pct(row.figures.water), _pct(row.figures.air)
+    told = f"At {rounded(built)} mm {water} water and {air} air; an estimate."
+    return {
+        screen: mark_safe(  # noqa: S308 - own drawing
+            svg(
+                retention_curve(drawn, width=width, height=height),
+                name=name,
+                title=title,
+                description=told,
+            )
+        )
+        for screen, (name, width, height) in PICTURES_PT.items()
+    }
 
 
 def _band(page: MixPage, about: str) -> tuple[float, float] | None:
@@ -135,9 +146,13 @@ def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str
     yield "water held", _pct(figures.water), f"{drained}; {_water_words(figures)}"
     yield "air", _pct(figures.air), f"{drained}; what water leaves of the pores, {_air_words(figures)}"
     yield "pores", _pct(figures.pores), "what is not solid"
-    yield "dry density", f"{figures.density_kg_l:.2f} kg/L", "mass of the parts over the finished volume"
+    yield (
+        "dry density",
+        f"{rounded(figures.density_kg_l, 2)} kg/L",
+        "mass of the parts over the finished volume",
+    )
     ratio = figures.carbon_nitrogen
-    yield "C:N", "not known" if ratio is None else f"{ratio:.0f}", _ratio_words(page)
+    yield "C:N", "not known" if ratio is None else f"{rounded(ratio)}", _ratio_words(page)
     yield "shrinkage", _pct(figures.shrinkage), _shrinkage_words(page.row)
     if figures.excess:
         yield "more than fits", _pct(figures.excess), "what its parts would hold beyond the pores of the mix"
@@ -146,7 +161,9 @@ def _figures(figures: MixFigures, page: MixPage) -> Iterator[tuple[str, str, str
 def _air_words(figures: MixFigures) -> str:
     """Between what the air lies, and what bounds are held against where more is told."""
     span, counted = _span(figures.air_lo, figures.air_hi), max(figures.spare, 0.0)
-    return f"{span}; {100 * counted:.1f} % can be counted on" if figures.air - counted > SEEN else span
+    return (
+        f"{span}; {rounded(100 * counted, 1)} % can be counted on" if figures.air - counted > SEEN else span
+    )
 
 
 def _water_words(figures: MixFigures) -> str:
@@ -174,7 +191,7 @@ def _shrinkage_words(row: MixRow) -> str:
 
 
 def _span(low: float, high: float) -> str:
-    return _pct(high) if _pct(low) == _pct(high) else f"{100 * low:.0f} to {_pct(high)}"
+    return _pct(high) if _pct(low) == _pct(high) else f"{rounded(100 * low)} to {_pct(high)}"
 
 
 def _ratio_words(page: MixPage) -> str:
@@ -261,7 +278,7 @@ def _cents(cents: float | None) -> float | None:
 
 
 def _pct(share: float) -> str:
-    return f"{100 * share:.0f} %"
+    return f"{rounded(100 * share)} %"
 
 
 def _capital(words: str) -> str:

@@ -1,7 +1,9 @@
 """What may be done on an order: each deed is a form and what it does."""
 
 import json
+from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
@@ -16,6 +18,7 @@ from inventory.errors import BadInput, FieldError
 from inventory.services.handing_over import Take
 from inventory.services.returning import Returned
 from shop.selectors.order_pages import TakeRow
+from shop.selectors.orders import Gone
 from shop.services import orders, second_thoughts
 from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
@@ -39,14 +42,20 @@ class RowsForm(forms.Form):
         item, lot, typed = (text.strip() for text in row)
         if typed in {"", "0"}:
             return None
-        if not typed.isdecimal():
+        if not _is_whole(typed):
             self.add_error(
                 None,
-                _("Quantity of %(item)s must be a whole number, not %(typed)r.")
-                % {"item": item, "typed": typed},
+                _("Quantity of %(item)s must be a whole number of at most 9 digits, not %(typed)r.")
+                % {"item": item, "typed": typed[:20]},
             )
             return None
         return item, lot, int(typed)
+
+
+def _is_whole(text: str) -> bool:
+    """Whether it is a whole number as the ledger can hold it, or nothing at all."""
+    text = text.strip()
+    return not text or (text.isdecimal() and len(text) < 10)
 
 
 class WhyForm(forms.Form):
@@ -93,15 +102,45 @@ def forms_of(*, bound: tuple[str, forms.Form | None]) -> dict[str, forms.Form]:
     return {name.replace("-", "_"): form for name, form in made.items()}
 
 
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A row that is proposed, with the quantity that its field shows and whether that will not do."""
+
+    row: TakeRow | Gone
+    text: str
+    is_faulty: bool = False
+
+
 def typed_takes(
-    proposed: Sequence[TakeRow], request: HttpRequest, *, refused: bool
-) -> list[tuple[TakeRow, str]]:
-    """Each proposed row with its quantity: what was typed when the deed was refused."""
-    typed: dict[tuple[str, str], str] = {}
-    if refused:
-        names = (request.POST.getlist(name) for name in ("item", "lot", "quantity"))
-        typed = {(item, lot): quantity for item, lot, quantity in zip(*names, strict=False)}
-    return [(row, typed.get((row.item, row.lot), str(row.quantity))) for row in proposed]
+    proposed: Sequence[TakeRow], request: HttpRequest, *, deed: str, refused: bool
+) -> list[Typed]:
+    """What may leave: as proposed, or as it was typed when handing over was refused."""
+    rows = [(row, str(row.quantity)) for row in proposed]
+    return _as_typed(rows, request if refused and deed == "hand-over" else None)
+
+
+def typed_returns(gone: Sequence[Gone], request: HttpRequest, *, deed: str, refused: bool) -> list[Typed]:
+    """What may come back: nothing of it, or as it was typed when taking back was refused."""
+    return _as_typed([(row, "0") for row in gone], request if refused and deed == "return" else None)
+
+
+def _as_typed(
+    rows: Sequence[tuple[TakeRow, str] | tuple[Gone, str]], request: HttpRequest | None
+) -> list[Typed]:
+    if request is None:
+        return [Typed(row, usual) for row, usual in rows]
+    names = (request.POST.getlist(name) for name in ("item", "lot", "quantity"))
+    typed = {(item, lot): quantity for item, lot, quantity in zip(*names, strict=False)}
+    texts = [typed.get((row.item, row.lot), usual) for row, usual in rows]
+    most: Counter[str] = Counter()
+    asked: Counter[str] = Counter()
+    for (row, _usual), text in zip(rows, texts, strict=True):
+        most[row.item] += row.quantity
+        asked[row.item] += int(text) if _is_whole(text) else 0
+    return [
+        Typed(row, text, not _is_whole(text) or (int(text or 0) > 0 and asked[row.item] > most[row.item]))
+        for (row, _usual), text in zip(rows, texts, strict=True)
+    ]
 
 
 def hand_over(number: str, form: RowsForm, actor: Actor) -> Done:

@@ -47,7 +47,8 @@ def _shown(
         "page": found,
         "refusal_notice": refusal_of(form),
         "forms": order_deeds.forms_of(bound=(deed, form)),
-        "takes": order_deeds.typed_takes(found.takes, request, refused=form is not None),
+        "takes": order_deeds.typed_takes(found.takes, request, deed=deed, refused=form is not None),
+        "returns": order_deeds.typed_returns(found.gone, request, deed=deed, refused=form is not None),
     }
     template = "shop/order.html#all" if getattr(request, "htmx", False) else "shop/order.html"
     return render(request, template, context, status=status)

@@ -30,7 +30,8 @@ def listing(request: HttpRequest) -> HttpResponse:
 @screen
 def one(request: HttpRequest, pk: int) -> HttpResponse:
     """One row, which asks for itself again while its print is under way."""
-    return render(request, "shop/print_row.html", {"job": prints.find(pk), "alone": True})
+    context = {"job": prints.find(pk), "alone": True, "turned": _turned(request)}
+    return render(request, "shop/print_row.html", context)
 
 
 @require_POST
@@ -53,7 +54,13 @@ def deed(request: HttpRequest, pk: int, deed: str) -> HttpResponse:
 
 
 def _answering(request: HttpRequest, *, of: int | None = None) -> Answering:
-    return Answering(show=partial(_shown, request, of=of), address=reverse("prints"))
+    return Answering(show=partial(_shown, request, of=of), address=reverse("prints") + _turned(request))
+
+
+def _turned(request: HttpRequest) -> str:
+    """The page of the list that the reader has turned to, as every address of its rows carries it."""
+    page = request.GET.get("page", "")
+    return f"?page={page}" if page.isascii() and page.isdigit() and len(page) < 7 else ""
 
 
 def _shown(request: HttpRequest, form: Forms | None, status: int, *, of: int | None = None) -> HttpResponse:
@@ -63,6 +70,7 @@ def _shown(request: HttpRequest, form: Forms | None, status: int, *, of: int | N
         "here": "Prints",
         "found": page_of(request, prints.listing()),
         "query": "",
+        "turned": _turned(request),
         "today": house_selector.today(House.current()),
         "form": form if is_order else PrintForm(initial=_initial(request), auto_id="order-%s"),
         "refused": _refused(of, form),

@@ -5,7 +5,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_POST, require_safe
 
 from shop.models import House, Quote
-from shop.selectors import quote_pages
+from shop.selectors import pricing, quote_pages
 from shop.selectors import quotes as quote_selector
 from shop.services import quotes
 from shop.views import quote_deeds
@@ -19,7 +19,14 @@ from shop.views.lists import listed
 def listing(request: HttpRequest) -> HttpResponse:
     """Quotes, newest first; the search answers as one types."""
     rows, states = quote_selector.listing, Quote.State.values
-    return listed(request, here="Quotes", rows=rows, states=states, page="shop/quotes.html")
+    return listed(
+        request,
+        here="Quotes",
+        rows=rows,
+        states=states,
+        page="shop/quotes.html",
+        told=pricing.with_totals,
+    )
 
 
 @require_safe

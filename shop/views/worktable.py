@@ -203,10 +203,10 @@ def _number(text: str) -> str:
 def _row(step: DraftStep) -> dict[str, Any]:
     draft, spec = step.draft, step.spec
     animals: list[dict[str, Any]] = spec.get("animals", [])
-    animal = animals[0].get("species", "") if animals else ""
+    animal = facts().animals.get(animals[0].get("species", "")) if animals else None
     size = spec.get("enclosure", {}).get("size", "measured" if "enclosure" in spec else "")
-    words = [animal or spec.get("style", ""), size]
-    return {"draft": draft, "words": ", ".join(worktable_words.spoken(word) for word in words if word)}
+    who = animal.english_name or animal.name if animal else worktable_words.spoken(spec.get("style", ""))
+    return {"draft": draft, "words": ", ".join(filter(None, (who, worktable_words.spoken(size))))}
 
 
 def _quote_offer(quote: Any) -> tuple[str, str, str]:

@@ -31,8 +31,6 @@ from shop.selectors import worktable
 from shop.selectors.worktable import Standing
 from shop.views import worktable_words
 
-LEVELS = {"stop": 0, "warning": 1, "note": 2}
-PARTS = ("lines", "unmet", "cautions", "figures", "popovers", "workings", "left_out")
 SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
 SCALE = re.compile(r">scale (1 : [0-9.]+)<")
 VIEWS = {
@@ -225,6 +223,7 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
         return {
             "lines": [],
             "cautions": [],
+            "counted": [],
             "figures": [],
             "popovers": [],
             "workings": [],
@@ -238,8 +237,9 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
     return {
         "lines": [_told("line", {"line": line}, language, has) for line in lines],
         "unmet": [{**unmet, "words": worktable_words.spoken(unmet["role"])} for unmet in at.plan["unmet"]],
-        "cautions": sorted(at.plan["cautions"], key=lambda caution: LEVELS[caution["level"]]),
-        "figures": figures,
+        "cautions": at.plan["cautions"],
+        "counted": worktable_words.counted(at.plan["cautions"]),
+        "figures": worktable_words.on_lines(figures),
         "popovers": [_told("popover", {"figure": one}, language, has) for one in figures if one["working"]],
         "workings": [
             _told("other", {"working": working}, language, has)

@@ -1,13 +1,14 @@
 """The words of the worktable: figures with their units, and the choices of the strip of fields."""
 
-from collections.abc import Collection, Mapping
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 from urllib.parse import urlencode
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, ngettext
 
 from kits.planning.registry import ROLES
 from kits.planning.spec import FILL, PLANTING, UNITS
@@ -15,38 +16,67 @@ from kits.planning.spec_fields import SEXES, STAGES
 from kits.selectors import standard_kits
 from kits.selectors.facts import facts
 from kits.selectors.shelf import shelf
+from kits.terms.rounding import figure
 from shop.calc.words import words_of
 from shop.calc.worktable_fields import MEASURED
 from shop.views.workings import address
 
-# Figure: name, unit, decimals. In the order of the sheet.
-FIGURES: Mapping[str, tuple[Any, str, int]] = MappingProxyType(
+# Figure: name, unit. In the order of the sheet; how it is rounded stands in kits.terms.rounding.
+FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
     {
-        "container_capacity_pct": (gettext_lazy("water when drained"), "%", 0),
-        "air_space_pct": (gettext_lazy("air in the soil"), "%", 0),
-        "misting_l_day": (gettext_lazy("evaporates a day"), "L", 2),
-        "reservoir_l": (gettext_lazy("safe reservoir"), "L", 1),
-        "first_watering_l": (gettext_lazy("first watering"), "L", 1),
-        "uvi_at_basking": (gettext_lazy("UV index at the basking back"), "", 1),
-        "uvi_maximum_reachable": (gettext_lazy("UV index, most reachable"), "", 1),
-        "uvi_closest_safe_m": (gettext_lazy("nearest to the UVB lamp"), "m", 2),
-        "keeper_limit_min": (gettext_lazy("keeper below the lit lamp"), "min", 0),
-        "dli_floor": (gettext_lazy("light on the floor a day"), "mol/m²", 1),
-        "heat_needed_w": (gettext_lazy("heat in the worst night"), "W", 0),
-        "basking_surface_c": (gettext_lazy("basking surface"), "°C", 0),
-        "footprint_m2": (gettext_lazy("floor"), "m²", 3),
-        "drainage_l": (gettext_lazy("drainage in place"), "L", 1),
-        "drainage_to_buy_l": (gettext_lazy("drainage poured"), "L", 1),
-        "substrate_l": (gettext_lazy("soil in place"), "L", 1),
-        "substrate_to_buy_l": (gettext_lazy("soil poured"), "L", 1),
-        "litter_l": (gettext_lazy("litter in place"), "L", 1),
-        "litter_to_buy_l": (gettext_lazy("litter poured"), "L", 1),
-        "power_w": (gettext_lazy("power"), "W", 0),
-        "running_cost_month": (gettext_lazy("running cost a month"), "", 2),
-        "installed_kg": (gettext_lazy("built and wet"), "kg", 0),
-        "shipping_kg": (gettext_lazy("to carry home"), "kg", 0),
+        "container_capacity_pct": (gettext_lazy("water when drained"), "%"),
+        "air_space_pct": (gettext_lazy("air in the soil"), "%"),
+        "air_changes_h": (gettext_lazy("air changes by day"), "/h"),
+        "vapour_pressure_deficit_pa": (gettext_lazy("dryness at the plants"), "Pa"),
+        "misting_l_day": (gettext_lazy("evaporates a day"), "L"),
+        "reservoir_l": (gettext_lazy("safe reservoir"), "L"),
+        "first_watering_l": (gettext_lazy("first watering"), "L"),
+        "uvi_at_basking": (gettext_lazy("UV index at the basking back"), ""),
+        "uvi_maximum_reachable": (gettext_lazy("UV index, most reachable"), ""),
+        "uvi_at_replacement": (gettext_lazy("UV index at the back, worn lamp"), ""),
+        "uvi_closest_safe_m": (gettext_lazy("nearest to the UVB lamp"), "m"),
+        "keeper_limit_min": (gettext_lazy("keeper below the lit lamp"), "min"),
+        "dli_floor": (gettext_lazy("light on the floor a day"), "mol/m²"),
+        "dli_floor_longest": (gettext_lazy("light on the floor, longest day"), "mol/m²"),
+        "day_length_shortest_h": (gettext_lazy("shortest day"), "h"),
+        "day_length_longest_h": (gettext_lazy("longest day"), "h"),
+        "heat_needed_w": (gettext_lazy("heat in the worst night"), "W"),
+        "basking_surface_c": (gettext_lazy("basking surface"), "°C"),
+        "day_air_c": (gettext_lazy("air, all lamps on"), "°C"),
+        "room_most_c": (gettext_lazy("room at most, all lamps on"), "°C"),
+        "footprint_m2": (gettext_lazy("floor inside"), "m²"),
+        "drainage_l": (gettext_lazy("drainage in place"), "L"),
+        "drainage_to_buy_l": (gettext_lazy("drainage poured"), "L"),
+        "substrate_l": (gettext_lazy("soil in place"), "L"),
+        "substrate_to_buy_l": (gettext_lazy("soil poured"), "L"),
+        "litter_l": (gettext_lazy("litter in place"), "L"),
+        "litter_to_buy_l": (gettext_lazy("litter poured"), "L"),
+        "power_w": (gettext_lazy("power"), "W"),
+        "running_cost_month": (gettext_lazy("running cost a month"), ""),
+        "installed_kg": (gettext_lazy("built and wet"), "kg"),
+        "floor_load_kg_m2": (gettext_lazy("on its outside footprint"), "kg/m²"),
+        "shipping_kg": (gettext_lazy("to carry home"), "kg"),
     }
 )
+
+
+# What is poured settles to what is in place: both stand on one line of the sheet.
+SETTLES = {
+    "drainage_to_buy_l": "drainage_l",
+    "substrate_to_buy_l": "substrate_l",
+    "litter_to_buy_l": "litter_l",
+}
+
+
+def on_lines(figures: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """The figures as lines of the sheet, what has settled beside what was poured."""
+    known = {figure["key"]: figure for figure in figures}
+    beside = {into for poured, into in SETTLES.items() if poured in known}
+    return [
+        {**figure, "beside": known.get(SETTLES.get(figure["key"], ""))}
+        for figure in figures
+        if figure["key"] not in beside
+    ]
 
 
 def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
@@ -57,10 +87,10 @@ def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
             "key": key,
             "name": name,
             "unit": unit or (plan["totals"]["currency"] if key == "running_cost_month" else ""),
-            "text": f"{float(plan['figures'][key]):.{decimals}f}",
+            "text": figure(key, float(plan["figures"][key])),
             "working": workings.get(key),
         }
-        for key, (name, unit, decimals) in FIGURES.items()
+        for key, (name, unit) in FIGURES.items()
         if key in plan["figures"]
     ]
 
@@ -79,6 +109,17 @@ def _told(working: Mapping[str, Any]) -> dict[str, Any]:
         depths = urlencode({"front": inputs["front_mm"], "back": inputs["back_mm"]})
         return {**working, "address": f"{reverse('mix', args=[mix])}?{depths}"}
     return dict(working)
+
+
+def counted(cautions: Sequence[Mapping[str, Any]]) -> list[tuple[str, str]]:
+    """How many cautions there are of each level, so that whoever sees the first ones knows of the rest."""
+    of_level = Counter(caution["level"] for caution in cautions)
+    words = {
+        "stop": ngettext("%(count)s stop", "%(count)s stops", of_level["stop"]),
+        "warning": ngettext("%(count)s warning", "%(count)s warnings", of_level["warning"]),
+        "note": ngettext("%(count)s note", "%(count)s notes", of_level["note"]),
+    }
+    return [(level, told % {"count": of_level[level]}) for level, told in words.items() if of_level[level]]
 
 
 def spoken(code: str) -> str:

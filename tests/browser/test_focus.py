@@ -57,6 +57,25 @@ def test_after_handing_over_focus_stays_in_the_order(desk, live_shop):
     expect(desk.locator("#hand-over")).to_be_focused()
 
 
+def test_the_first_row_of_a_hand_over_that_will_not_do_gets_the_focus(desk, live_shop):
+    desk.goto(f"/orders/{live_shop.order()}/")
+    desk.locator("#leaves-3").fill("x")
+    desk.locator("#leaves-2").fill("900")
+    desk.locator("#hand-over").press("Enter")
+    expect(desk.locator("#leaves-2")).to_be_focused()
+    expect(desk.locator("#leaves-3")).to_have_attribute("aria-invalid", "true")
+    assert violations(desk) == {}
+
+
+def test_a_page_that_tells_what_was_done_gives_the_focus_to_its_heading(desk, live_shop):
+    desk.goto(f"/shelf/{ITEM}/")
+    desk.locator("#found").press("Enter")
+    expect(desk.locator("#notices .undo")).to_be_visible()
+    desk.keyboard.press("z")
+    expect(desk.locator("#notices")).to_contain_text("Undone")
+    expect(desk.locator("main h1")).to_be_focused()
+
+
 def test_after_found_one_more_and_its_undo_focus_stays(desk):
     desk.goto(f"/shelf/{ITEM}/")
     desk.locator("#found").press("Enter")
@@ -121,3 +140,13 @@ def test_a_print_that_is_done_is_said_once_and_focus_stays_in_its_row(desk, live
     expect(desk.locator(f"#after-{job.pk}-error")).to_be_visible()
     expect(desk.locator(f"#after-{job.pk}")).to_be_focused()
     assert violations(desk) == {}
+
+
+def test_a_print_under_way_is_cancelled_in_its_row_and_the_list_stays_whole(desk, live_shop):
+    job = printing.order(Wanted("kit_label", [live_shop.quote()] * 9), actor=SYSTEM)
+    desk.goto("/prints/")
+    desk.locator(f"#cancel-{job.pk}").press("Enter")
+    expect(desk.locator("#notices")).to_contain_text(f"Print {job.pk} is cancelled")
+    expect(desk.locator(f"#print-{job.pk}")).to_be_focused()
+    expect(desk.locator(f"#print-{job.pk} #resume-{job.pk}")).to_be_visible()
+    expect(desk.locator("table")).to_have_count(2)  # the prints, and the list of keys

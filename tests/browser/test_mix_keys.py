@@ -89,3 +89,12 @@ def test_without_scripts_the_form_still_asks(browser, live_shop):
     page.locator("#work-out").click()
     expect(page.locator("#hint-front")).to_have_text("= 102 mm (4.0 in)")
     context.close()
+
+
+def test_the_letters_of_the_drawing_can_be_read_on_a_phone(phone):
+    phone.goto("/mixes/")
+    phone.locator("#sheet td a").first.click()
+    texts = phone.locator(".curvepaper text:visible")
+    assert texts.count() > 8
+    heights = texts.evaluate_all("all => all.map(one => one.getBoundingClientRect().height)")
+    assert min(heights) > 9

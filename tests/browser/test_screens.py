@@ -195,3 +195,13 @@ def test_a_table_of_a_quote_too_wide_for_its_column_never_widens_the_page(window
     page = window(size={"width": 941, "height": 700})
     page.goto(f"/quotes/{live_shop.quote()}/")
     assert page.evaluate("document.documentElement.scrollWidth") <= 941
+
+
+@pytest.mark.parametrize("size", [PHONE, NARROWEST])
+def test_every_room_is_in_sight_on_a_phone(window, size):
+    page = window(size=size, touch=True)
+    page.goto("/quotes/")
+    ends = page.locator(".rooms a").evaluate_all("all => all.map(one => one.getBoundingClientRect().right)")
+    assert len(ends) == 7
+    assert max(ends) <= size["width"]
+    assert page.locator("#find-text").bounding_box()["width"] > 120

@@ -4,7 +4,7 @@ import pytest
 
 from kits.documents.content import Heading
 from kits.documents.filling import Told, fill
-from kits.effects import brightness
+from kits.effects import season
 from kits.effects.whole_day import LIGHT_H, whole_day
 from kits.planning.registry import ROLES
 from tests.full_shelf import CRESTED, DESERT
@@ -33,7 +33,7 @@ def gecko(species):
 def test_tropical_kits_have_twelve_hours_of_light_and_twelve_of_dark(style):
     (light,) = (fact.value for fact in sheet_of({**CRESTED, "style": style}).settings if fact.name == "Light")
     assert light == "12 h on, 12 h dark"
-    assert (brightness.HOURS, LIGHT_H[1] - LIGHT_H[0]) == (12, 12)
+    assert (season.USUAL_H, LIGHT_H[1] - LIGHT_H[0]) == (12, 12)
 
 
 def test_a_box_with_humidity_in_peaks_is_misted_once_or_twice_a_day():

@@ -262,20 +262,24 @@ def declination_of_forsythe(day_of_year):
 
 
 CBM = [
-    (40.7128, 172, 0.8333, 15.0949),
-    (40.7128, 355, 0.8333, 9.2503),
-    (40.7128, 172, 0, 14.9219),
-    (40.7128, 355, 0, 9.0789),
-    (-21.5, 182, 0.8333, 10.8374),
-    (-21.5, 182, 0, 10.7058),
-    (0, 79, 0.8333, 12.1111),
+    (0, 79, 12.1111, 12.0000),
+    (23.4394, 172, 13.5797, 13.4451),
+    (-18.9, 355, 13.2679, 13.1383),
+    (-21.5, 182, 10.8374, 10.7058),
+    (40.7128, 172, 15.0949, 14.9219),
+    (40.7128, 355, 9.2503, 9.0789),
+    (51.5, 265, 12.2864, 12.1079),
+    (34.05, 329, 10.1868, 10.0391),
 ]
 
 
-@pytest.mark.parametrize(("latitude", "day_of_year", "below", "hours"), CBM)
-def test_hours_above_the_horizon_by_the_model_of_forsythe(latitude, day_of_year, below, hours):
-    found = day_length.hours_above_horizon(latitude, declination_of_forsythe(day_of_year), below)
-    assert found == pytest.approx(hours, abs=0.001)
+@pytest.mark.parametrize(("latitude", "day_of_year", "rim", "middle"), CBM)
+def test_hours_above_the_horizon_by_the_model_of_forsythe(latitude, day_of_year, rim, middle):
+    """The rim of the sun by refraction, 0.8333 deg below the horizon, and its middle at the horizon."""
+    declination = declination_of_forsythe(day_of_year)
+    for below, hours in ((0.8333, rim), (0, middle)):
+        found = day_length.hours_above_horizon(latitude, declination, below)
+        assert found == pytest.approx(hours, abs=0.001)
 
 
 @pytest.mark.parametrize("day_of_year", [1, 80, 172, 266, 355])

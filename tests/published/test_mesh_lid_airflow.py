@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 
 from inventory.calc import workings
-from kits.physics import air, airflow, heat, uv_mesh
+from inventory.calc.errors import Impossible
+from kits.physics import air, airflow, heat, tracer, uv_mesh
 
 DATA = Path(__file__).parent / "data"
 MEAN_C = 26.85
@@ -208,3 +209,18 @@ def test_a_strip_of_a_lid_that_is_too_narrow_is_marked(open_share, valid):
     inputs |= {"density_ratio": 0.0167, "open_share": open_share}
     for function in (airflow.mesh_exchange_m3_s, airflow.lid_factor):
         assert workings.work(workings.of(function), inputs).valid == valid
+
+
+# Decay of a tracer, worked: 800 to 500 ppm above the room in a quarter of an hour.
+def test_a_tracer_that_thins_out_tells_the_air_changes():
+    assert tracer.air_changes_h(800, 500, 0.25) == pytest.approx(1.880, abs=5e-4)
+
+
+@pytest.mark.parametrize(
+    ("readings", "name"),
+    [((500, 800, 1), "excess_last"), ((800, 0, 1), "excess_last"), ((800, 500, 0), "hours")],
+)
+def test_a_tracer_that_does_not_thin_out_tells_nothing(readings, name):
+    with pytest.raises(Impossible) as refusal:
+        tracer.air_changes_h(*readings)
+    assert refusal.value.argument == name

@@ -371,6 +371,12 @@ def test_wire_of_a_measured_screen():
     assert uv_mesh.wire_mm_from_open_fraction(0.5, 1.0, 0.35) == pytest.approx(0.26266, abs=1e-5)
 
 
+# Schmalwieser et al., doi 10.1111/vde.13290: protection factors of cloths that shade 50, 75 and 90 %.
+@pytest.mark.parametrize(("factor", "share"), [(3.5, 0.2857), (4.2, 0.238), (5.8, 0.172)])
+def test_a_cloth_lets_through_one_over_its_protection_factor(factor, share):
+    assert uv_mesh.cloth_transmission(factor) == pytest.approx(share, abs=1e-4 if factor == 3.5 else 5e-4)
+
+
 # A hobby lamp page: 60 % transmission turns a UV index of 5.0 into 3.0.
 def test_a_mesh_of_sixty_percent_turns_five_into_three():
     behind = uv_readings.transmission(0.60)
@@ -428,6 +434,7 @@ REFUSED = [
     (uv_lamps.closest_distance_m, (0, 0.3, 0.5, 1), "reference_uv_index"),
     (uv_mesh.oblique_open_fraction, (1, 0.2, 90), "angle_deg"),
     (uv_mesh.rectangular_open_fraction, (1, 0.2, 0.2), "second_pitch_mm"),
+    (uv_mesh.cloth_transmission, (0.9,), "protection_factor"),
     (uv_readings.aged_share, (1, [0.3, 0.1]), "loss_per_year"),
     (uv_readings.transmission, (1.1,), "open_fraction"),
 ]

@@ -45,6 +45,11 @@ def test_no_page_has_inline_script_style_or_foreign_asset(shop, path):
     assert 'src="http' not in page
 
 
+@pytest.mark.parametrize("path", ["/quotes/", "/worktable/", "/quotes/9Z/"])
+def test_no_screen_is_kept_so_that_going_back_never_shows_what_is_over(shop, path):
+    assert signed_in("Ben").get(path)["Cache-Control"] == "private, no-store"
+
+
 def test_a_person_without_a_role_is_told_so(shop):
     answer = signed_in("Eve").get("/quotes/")
     assert answer.status_code == 403

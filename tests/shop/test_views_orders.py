@@ -1,6 +1,7 @@
 """Orders on the screen: hand over by lots, in part, back again; cancel and take up again."""
 
 import json
+import re
 
 import pytest
 
@@ -110,7 +111,23 @@ def test_more_than_is_outstanding_is_refused_and_what_was_typed_stands(order):
     assert Movement.objects.filter(kind="hand_over").count() == 0
 
 
-@pytest.mark.parametrize("typed", ["many", "-1", "1.5", "²"])
+def test_every_row_that_will_not_do_is_marked_and_no_other(order):
+    typed = rows(("BAG", "BAG-0", "two"), ("LAMP", "LAMP-0", 5))
+    page = deed(signed_in("Dov"), f"/orders/{order.number}/hand-over/", typed).content.decode()
+    assert re.findall(r'value="(\w+)" aria-invalid="true"', page) == ["two", "5"]
+    typed = rows(("BAG", "BAG-0", "two"), ("LAMP", "LAMP-0", 1))
+    page = deed(signed_in("Dov"), f"/orders/{order.number}/hand-over/", typed).content.decode()
+    assert re.findall(r'value="(\w+)" aria-invalid="true"', page) == ["two"]
+
+
+def test_what_comes_back_stands_as_typed_when_the_reason_is_missing(order):
+    client = signed_in("Dov")
+    deed(client, f"/orders/{order.number}/hand-over/", rows(("BAG", "", 3)))
+    answer = deed(client, f"/orders/{order.number}/return/", rows(("BAG", "BAG-0", 2)))
+    assert re.search(r'id="back-1" name="quantity" inputmode="numeric" value="2"', answer.content.decode())
+
+
+@pytest.mark.parametrize("typed", ["many", "-1", "1.5", "²", "9" * 5000])
 def test_a_quantity_that_is_no_whole_number_is_named(order, typed):
     answer = deed(signed_in("Dov"), f"/orders/{order.number}/hand-over/", rows(("BAG", "", typed)))
     assert answer.status_code == 422

@@ -73,6 +73,17 @@ def test_a_print_is_cancelled_and_goes_on(job):
     assert printing.run(job.pk) == "done"
 
 
+def test_what_is_done_on_the_second_page_of_prints_stays_on_it(numbers):
+    jobs = [printing.order(Wanted("kit_label", numbers), actor=actor("Ada")) for _ in range(41)]
+    ada, first = signed_in("Ada"), jobs[0].pk
+    page = ada.get("/prints/?page=2").content.decode()
+    assert f'hx-post="/prints/{first}/cancel/?page=2"' in page
+    answer = deed(ada, f"/prints/{first}/cancel/?page=2", htmx=True).content.decode()
+    assert f'hx-post="/prints/{first}/resume/?page=2"' in answer
+    assert deed(ada, f"/prints/{first}/resume/?page=2")["Location"] == "/prints/?page=2"
+    assert "page=2" not in ada.get("/prints/?page=two").content.decode().split("<nav")[0]
+
+
 def test_after_a_jam_the_rest_is_a_print_of_its_own(job, numbers):
     printing.run(job.pk)
     answer = on_job(job, "rest", after=1).content.decode()

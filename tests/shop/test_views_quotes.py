@@ -1,5 +1,7 @@
 """Quotes on the screen: list, page and deeds, whole and as fragments."""
 
+import re
+
 import pytest
 
 from inventory.models import Item
@@ -21,6 +23,15 @@ def test_the_list_shows_every_quote_as_shape_and_word(quote):
     page = signed_in("Ben").get("/quotes/").content.decode()
     assert quote.number in page
     assert 'data-shape="○">open</span>' in page
+
+
+def test_the_list_tells_what_each_quote_comes_to_after_its_discount(quote):
+    ben, path = signed_in("Ben"), f"/quotes/{quote.number}/"
+    deed(ben, f"{path}discount/", percent="5", amount="", why="regular")
+    total = re.search(r'<dd class="number">(\$[\d.,]+)</dd>', ben.get(path).content.decode())[1]
+    quoted(BAG=7)
+    row = ben.get("/quotes/").content.decode().split(f'data-href="{path}"')[1].split("</tr>")[0]
+    assert f'<td class="right number">{total}</td>' in row
 
 
 def test_the_list_answers_a_search_with_its_rows_alone(quote):

@@ -76,7 +76,14 @@ def test_what_is_said_of_an_enclosure_stays_while_its_size_does():
     assert spec_with(spec, {"enclosure": "90x45x45-glass"})[0]["enclosure"] == {"size": "90x45x45-glass"}
 
 
-@pytest.mark.parametrize("name", ["day", "night", "humidity", "drainage", "litter"])
+def test_what_is_typed_of_a_lid_in_percent_is_a_share_and_back_again():
+    spec, faults = spec_with(BOX, {"covered": "45", "air": "12.5"})
+    assert spec["enclosure"] == {**BOX["enclosure"], "covered_share": 0.45, "air_changes_h": 12.5}
+    assert (texts_of(spec)["covered"], texts_of(spec)["air"], faults) == ("45", "12.5", [])
+    assert "enclosure" not in spec_with({}, {"covered": "45", "air": "3"})[0]
+
+
+@pytest.mark.parametrize("name", ["day", "night", "humidity", "drainage", "litter", "covered", "air"])
 def test_an_emptied_field_takes_its_part_away(name):
     filled, _ = spec_with(BOX, {name: "20"})
     assert spec_with(filled, {name: ""})[0] == BOX
@@ -87,6 +94,7 @@ def test_an_emptied_field_takes_its_part_away(name):
     [
         ({"day": "warm"}, "/room/temperature_c", "day temperature must be a number."),
         ({"litter": "1e9"}, "/depths_mm/litter", "litter must be a number."),
+        ({"covered": "95"}, "/enclosure/covered_share", "covered part of the lid must be from 0 to 90%."),
         ({"humidity": "NaN"}, "/room/relative_humidity_pct", "humidity must be a number."),
         (
             {"animal": "python-regius", "count": "two"},

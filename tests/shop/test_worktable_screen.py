@@ -157,11 +157,26 @@ def test_a_double_click_holds_once(clerk):
     assert held("BAG") == 2
 
 
+def test_what_no_free_item_can_do_is_said_instead_of_the_key_that_does_nothing(clerk):
+    draft = laid(HIDE=3)
+    assert "fill from what is free" in said(work(clerk, draft))
+    answer = said(work(clerk, draft, "fill"))
+    assert "leave it out, or wait for a delivery" in answer
+    assert "fill from what is free" not in answer
+
+
+def test_a_draft_is_listed_by_the_name_that_people_say(clerk):
+    animal = {"species": "correlophus-ciliatus", "count": 1}
+    kit = {"enclosure": {"size": "45x45x60-glass"}, "animals": [animal]}
+    drafts.begin(person("Ben"), spec=kit, actor=actor("Ben"))
+    assert ">crested gecko, 45x45x60 glass</a>" in said(clerk.get("/worktable/"))
+
+
 def test_too_little_stock_holds_nothing_and_opens_no_quote(clerk):
     draft = laid(HIDE=3)
     answer = work(clerk, draft, "hold")
     assert answer.status_code == 409
-    assert "Not enough is free of HIDE (wanted 3, free 1); nothing was held." in said(answer)
+    assert "Not enough is free of Item HIDE (wanted 3, free 1); nothing was held." in said(answer)
     assert not Quote.objects.exists()
 
 
@@ -419,3 +434,12 @@ def test_a_fortnight_has_a_view_of_its_own(clerk):
 
 def wanted(answer):
     return re.search(r'data-wants="([0-9a-f]+)"', said(answer))[1]
+
+
+def test_how_many_cautions_there_are_is_said_above_the_first(clerk):
+    draft = drafts.begin(person("Ben"), spec={"style": "humid-forest", **spec(BAG=1)}, actor=actor("Ben"))
+    care = said(work(clerk, draft)).partition('id="care"')[2].partition("</section>")[0]
+    for level, word in (("warning", "warning"), ("note", "note")):
+        count = care.count(f"caution-{level}")
+        assert count == 0 or re.search(rf"\b{count} {word}s?<", care)
+    assert "caution-" in care

@@ -28,6 +28,9 @@ class Command(BaseCommand):
         parser.add_argument("spec", metavar="SPEC.json", help="the build spec; - reads standard input")
         parser.add_argument("--json", action="store_true", help="print the plan as JSON and nothing else")
         parser.add_argument(
+            "--why", action="store_true", help="also print why each line is there and where figures come from"
+        )
+        parser.add_argument(
             "--build-sheet", metavar="OUT.pdf", help="also write the build sheet to this file"
         )
         parser.add_argument("--paper", default="letter", help="paper of the build sheet: letter or a4")
@@ -39,7 +42,8 @@ class Command(BaseCommand):
             _write_build_sheet(plan, Path(options["build_sheet"]), paper=options["paper"])
         document = plan.as_json()
         width = shutil.get_terminal_size((120, 40)).columns
-        self.stdout.write(terminal.as_json(document) if json else as_text(document, width=width), ending="")
+        text = as_text(document, width=width, why=options["why"])
+        self.stdout.write(terminal.as_json(document) if json else text, ending="")
         if json:
             self.stdout.write("")
         if not plan.complete:

@@ -36,3 +36,10 @@ document.addEventListener("htmx:afterSettle", (event) => {
   if (!next.matches("a, button, input, select, textarea, [tabindex]")) next.tabIndex = -1;
   next.focus({ preventScroll: true });
 });
+
+// A page that comes as the answer to a deed tells it; whoever reads on from there begins at its heading.
+const heading = document.querySelector("main h1");
+if (heading && document.querySelector("#notices .notice") && document.activeElement === document.body) {
+  heading.tabIndex = -1;
+  heading.focus({ preventScroll: true });
+}

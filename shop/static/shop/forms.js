@@ -22,8 +22,9 @@ window.addEventListener("pageshow", () => {
   for (const form of document.querySelectorAll("form[aria-busy]")) form.removeAttribute("aria-busy");
 });
 
-document.addEventListener("htmx:beforeRequest", (event) => event.detail.elt.setAttribute("aria-busy", "true"));
-document.addEventListener("htmx:afterRequest", (event) => event.detail.elt.removeAttribute("aria-busy"));
+// Not the worktable, which answers every key: its buttons would fade and come back at each of them.
+document.addEventListener("htmx:beforeRequest", ({ detail }) => detail.elt.matches(".table") || detail.elt.setAttribute("aria-busy", "true"));
+document.addEventListener("htmx:afterRequest", ({ detail }) => detail.elt.removeAttribute("aria-busy"));
 
 // Signing in again changes the token; the cookie knows the one that counts.
 document.addEventListener("htmx:configRequest", (event) => {

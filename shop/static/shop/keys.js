@@ -46,7 +46,7 @@ function act(key) {
     } else control.click();
     return;
   }
-  if (!document.querySelector("dialog[open]")) bound.get(key)?.act();
+  if (isBound(key)) bound.get(key).act();
 }
 
 function actsNow(key) {
@@ -61,7 +61,12 @@ function tellScanned(key) {
 }
 
 function known(key) {
-  return Boolean(controlFor(key)) || (bound.has(key) && !document.querySelector("dialog[open]"));
+  return Boolean(controlFor(key)) || isBound(key);
+}
+
+function isBound(key) {
+  const open = document.querySelector("dialog[open]");
+  return bound.has(key) && (!open || (key === "?" && open.id === "keys"));
 }
 
 document.addEventListener("keydown", (event) => {

@@ -47,8 +47,13 @@ document.addEventListener("htmx:beforeSwap", (event) => {
   const again = document.getElementById("sign-in-again");
   again.querySelector("[data-form]").innerHTML = event.detail.xhr.responseText;
   if (!again.open) again.showModal();
-  again.querySelector("input:not([type=hidden])")?.focus();
+  toFill(again)?.focus();
 }, true);
+
+function toFill(again) {
+  const fields = [...again.querySelectorAll("input:not([type=hidden])")];
+  return fields.find((field) => field.getAttribute("aria-invalid") === "true") ?? fields.find((field) => !field.value) ?? fields[0];
+}
 
 async function signInAgain(form) {
   const data = new FormData(form);
@@ -60,7 +65,7 @@ async function signInAgain(form) {
   const again = document.getElementById("sign-in-again");
   if (answer.status !== 204) {
     again.querySelector("[data-form]").innerHTML = await answer.text();
-    again.querySelector("[aria-invalid=true], input:not([type=hidden])")?.focus();
+    toFill(again)?.focus();
     return;
   }
   again.close();

@@ -43,6 +43,7 @@ document.addEventListener("input", (event) => {
   if (!form || event.target.name === "add") return;
   form.elements.touched.value = event.target.matches("input:not([type=checkbox]), textarea") ? `${event.target.name} ${visit}` : "";
   if (event.target.name === "own") tellOwned(form);
+  if (event.target.closest("#lid")) tellLid(form);
   // A figure is worked out at once: while one answer is under way only the last change waits (hx-sync).
   changeSoon(event.target.matches("select, [type=checkbox], [inputmode]") ? 0 : WAIT_MS);
 });
@@ -51,6 +52,23 @@ function tellOwned(form) {
   const count = form.querySelectorAll("[name=own]:checked").length;
   form.querySelector("[data-owned]").textContent = count || "nothing";
 }
+
+function tellLid({ elements: { covered, air } }) {
+  const told = document.querySelector("[data-lid]");
+  told.textContent = [covered.value && `${covered.value} %`, air.value && `${air.value}/h`].filter(Boolean).join(" ") || told.dataset.usual;
+}
+
+// What opens over the sheet closes again when it is left, by Escape or by going on.
+document.addEventListener("keydown", (event) => {
+  const open = event.key === "Escape" && event.target.closest?.("#strip details[open]");
+  if (!open) return;
+  open.open = false;
+  open.querySelector("summary").focus();
+});
+document.addEventListener("focusin", (event) => {
+  if (!matchMedia("(min-width: 761px)").matches) return; // there it stands between the fields
+  for (const open of document.querySelectorAll("#strip details[open]")) if (!open.contains(event.target)) open.open = false;
+});
 
 // A deed carries every field with it. The same deed pressed twice is asked for once; changes wait for it.
 document.addEventListener("submit", (event) => {
@@ -126,6 +144,7 @@ function tellFaults() {
     const name = slot.id.replace("fault-", "");
     const sentence = told.get(name) ?? "";
     if (slot.textContent !== sentence) slot.textContent = sentence;
+    if (sentence) slot.closest("details")?.setAttribute("open", ""); // what is wrong does not stay behind a lid
     if (sentence) byId(name)?.setAttribute("aria-invalid", "true");
     else byId(name)?.removeAttribute("aria-invalid");
   }
@@ -229,7 +248,13 @@ onKey("f", "fill from what is free, or as suits best", () => {
   fill.dispatchEvent(new Event("input", { bubbles: true }));
 }, NOW);
 onKey("e", "the enclosure", () => byId("enclosure")?.focus());
-onKey("d", "the depths", () => document.querySelector("[data-depth-field] input")?.focus());
+onKey("d", "the depths", async () => {
+  const depth = () => document.querySelector("[data-depth-field] input");
+  if (!depth()?.getClientRects().length) await look(byId("tab-section")); // the other drawings have no place for them
+  depth()?.focus();
+});
+onKey("↑ ↓", "line above, line below", () => {});
+onKey("Enter", "open the line: why, and what else would do", () => {});
 document.addEventListener("keydown", (event) => {
   if (isTyping(event.target) || !here() || event.ctrlKey || event.metaKey || event.altKey) return;
   if (event.key !== "ArrowDown" && event.key !== "ArrowUp") return;
@@ -274,14 +299,14 @@ function beside(tab, step) {
 }
 
 function look(tab) {
-  if (!tab) return;
+  if (!tab) return undefined;
   for (const one of tab.parentElement.querySelectorAll("[role=tab]")) {
     one.setAttribute("aria-selected", String(one === tab));
     one.tabIndex = one === tab ? 0 : -1;
   }
   byId("paper").setAttribute("aria-labelledby", tab.id);
   table().elements.view.value = tab.dataset.view;
-  drawAnew().then(() => lookAhead(tab));
+  return drawAnew().then(() => lookAhead(tab));
 }
 
 // --- scanning, and where to go next ------------------------------------------------------------------------------
@@ -299,6 +324,7 @@ document.addEventListener("worktable:onward", (event) => goOn(event.detail.to));
 function goOn(to) {
   if (to === "enclosure" && !byId("enclosure-value")?.value) byId("enclosure").focus();
   else if (lines().length) focusLine(1);
+  else if (!byId("animal-value")?.value && !byId("style")?.value) byId("animal").focus();
   else byId("list").focus();
 }
 

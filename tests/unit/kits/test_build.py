@@ -92,10 +92,28 @@ def test_a_room_that_is_not_given_is_told():
     assert "The room is taken to be" not in told(CRESTED)
 
 
-def test_a_perch_below_the_ground_is_cautioned():
-    assert "A perch at 90 mm lies below the ground" in told(
-        {**CRESTED, "perches_mm": [{"height": 90, "back": 300}]}
-    )
+def test_a_perch_inside_the_soil_is_a_stop():
+    stops = told({**CRESTED, "perches_mm": [{"height": 90, "back": 300}]}, "stop")
+    assert "A perch at 90 mm lies below the ground" in stops
+    assert "nothing can sit there" in stops
+
+
+@pytest.mark.parametrize("kind", ["mesh", "open"])
+def test_a_mesh_that_lets_nothing_through_is_asked_about(kind):
+    shut = {**FERN_BOX["enclosure"], "top": {"kind": kind, "open_fraction": 0}}
+    assert f"given as {kind} with an open_fraction of 0" in told({**FERN_BOX, "enclosure": shut}, "warning")
+
+
+def test_a_top_that_is_open_nowhere_is_taken_for_a_solid_one():
+    shut = {**FERN_BOX, "enclosure": {**FERN_BOX["enclosure"], "top": {"open_fraction": 0}}}
+    assert "a solid top that is 0% open" in told(shut, "warning")
+    assert drafted(shut).build.box.top_kind == "solid"
+
+
+def test_a_room_that_is_warmer_at_night_is_cautioned_as_perhaps_swapped():
+    swapped = {**FERN_BOX, "room": {"temperature_c": 18, "night_temperature_c": 22}}
+    assert "22 C at night and 18 C by day, so warmer at night" in told(swapped, "warning")
+    assert "warmer at night" not in told(CRESTED)
 
 
 def test_a_perch_is_assumed_where_animals_have_none():

@@ -56,7 +56,7 @@ SLIM = rafter(reflector_share=0.5)
 CASES = [  # what is on the shelf, the spec, the role, and the change with its step back to what fails
     (only(uvb_lamp=read(2.0), uvb_fixture=BEAM), CRESTED, "uvb_lamp", "/perches_mm", 5),
     (only(uvb_lamp=read(0.4), uvb_fixture=BEAM), perched(COOL, 250), "uvb_lamp", "/perches_mm", -5),
-    (only(uvb_lamp=read(1.0), uvb_fixture=SLIM), perched(DRAGON, 250), "uvb_lamp", "/perches_mm", -5),
+    (only(uvb_lamp=read(1.25), uvb_fixture=SLIM), perched(DRAGON, 250), "uvb_lamp", "/perches_mm", -5),
     (only(uvb_lamp=read(6.0), uvb_fixture=BEAM), perched(DRAGON, 250), "uvb_lamp", "/perches_mm", 5),
     (only(basking_lamp=spot(8)), perched(DRAGON, 150), "basking_lamp", "/perches_mm", -5),
     (only(basking_lamp=spot(8)), room(CRESTED, 14, 12), "basking_lamp", "/room/temperature_c", -0.5),

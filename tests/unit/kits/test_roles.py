@@ -139,7 +139,7 @@ def test_a_large_humid_box_is_misted_by_pump_first():
 
 def test_of_tubes_too_short_for_half_a_box_the_longest_comes_first():
     wide = {**DESERT, "enclosure": {"interior_mm": {"width": 2500, "depth": 900, "height": 900}}}
-    read = {"uvi_ref": 20, "uvi_ref_mm": 300}
+    read = {"uvi_ref": 20, "uvi_ref_mm": 300, "loss_a_year": 0}
     tubes = [{**T5, **read, "length_mm": length} for length in (1449, 1149, 849, 288)]
     compact = {**read, "technology": "compact", "cap": "E26", "watts": 26}
     ranks = [fit("uvb_lamp", figures, wide).rank for figures in (*tubes, compact)]

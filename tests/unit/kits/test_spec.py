@@ -30,6 +30,13 @@ CASES = [
     ({**BASE, "enclosure": {"size": "45x45x60-glass", "sill_mm": 9}}, "/enclosure/sill_mm", "beside size"),
     (measured(sill_mm=-1), "/enclosure/sill_mm", "must be from 0 to 500, not -1."),
     (measured(sill_mm=501), "/enclosure/sill_mm", "must be from 0 to 500, not 501."),
+    (measured(sill_mm=500), "/enclosure/sill_mm", "sill_mm must be below the inside height of 500 mm"),
+    (measured(wall={"thickness_mm": 0.004}), "/enclosure/wall/thickness_mm", "must be at least 0.5 mm"),
+    (
+        measured(wall={"material": "glass", "thickness_mm": 1.9}),
+        "/enclosure/wall/thickness_mm",
+        "wall.thickness_mm must be at least 2 mm for a wall of glass that stands, not 1.9.",
+    ),
     (measured(wall={"material": "paper"}), "/enclosure/wall/material", "is not a wall material known here"),
     (measured(wall={"thickness_mm": 0}), "/enclosure/wall/thickness_mm", "must be above 0"),
     (measured(top={"kind": "lid"}), "/enclosure/top/kind", "is not a kind of top known here"),

@@ -1,10 +1,14 @@
 """Boxes of other stuff than glass: every figure that hangs on the wall follows it."""
 
+import csv
+import io
+from importlib import resources
+
 import pytest
 
 from kits.effects import warmth
 from kits.effects.whole_day import whole_day
-from kits.physics.walls import MATERIALS, wall
+from kits.physics.walls import MATERIALS, ROWS, wall
 from kits.planning.spec import BadSpec
 from tests.full_shelf import spec_of
 from tests.lit_shelf import build_of, plan_of, told
@@ -90,3 +94,20 @@ def test_a_hot_lamp_near_walls_that_soften_is_told(material, celsius):
     said = told(plan_of(dragon), "basking_lamp")
     assert (f"Walls of {material} soften above about {celsius} C" in said) == (celsius is not None)
     assert ("soften" in said) == (celsius is not None)
+
+
+@pytest.mark.parametrize("row", sorted(set(ROWS.values())))
+def test_every_wall_that_a_spec_may_name_has_all_its_figures_with_mark_and_source(row):
+    text = resources.files("kits.data").joinpath("walls.csv").read_text(encoding="utf-8")
+    rows = {one["field"]: one for one in csv.DictReader(io.StringIO(text)) if one["code"] == row}
+    needed = {"conductivity_w_mk", "density_kg_m3", "heat_j_kgk", "usual_mm", "clear"}
+    assert needed - ({"conductivity_w_mk"} if row == "mesh" else set()) <= rows.keys()
+    assert all(
+        one["mark"] in "ABM" and one["mark"] and one["source"] and one["unit"] for one in rows.values()
+    )
+    assert all(float(one["value"]) > 0 for field, one in rows.items() if field != "clear")
+
+
+def test_the_usual_thickness_of_every_wall_is_one_that_a_spec_may_give():
+    for material in MATERIALS:
+        spec_of(box_of(material, wall(material).usual_mm))

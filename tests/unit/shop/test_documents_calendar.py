@@ -67,3 +67,11 @@ def test_the_same_kit_gives_the_same_file():
 def test_an_interval_below_a_day_is_refused():
     with pytest.raises(ValueError, match="every_days must be at least 1, not 0"):
         calendar(KitCalendar("1A", 1, "Kit", "Shop", BEGINS, (Upkeep("Wash", 0, "x"),)))
+
+
+def test_what_belongs_to_a_month_comes_on_its_first_day_every_year():
+    """RFC 5545, section 3.3.10: FREQ=YEARLY from DTSTART; the kit begins on the second of September."""
+    tasks = (Upkeep("January", 365, "timer", 1), Upkeep("September", 365, "timer", 9))
+    kit = KitCalendar("1042K", 1, KIT.title, KIT.shop, BEGINS, tasks)
+    assert [event.decoded("dtstart") for event in events(kit)] == [date(2027, 1, 1), date(2027, 9, 1)]
+    assert {event["rrule"].to_ical() for event in events(kit)} == {b"FREQ=YEARLY"}

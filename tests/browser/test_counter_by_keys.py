@@ -1,0 +1,103 @@
+"""A clerk with a queue: where the next key goes, and that nothing of the sheet hides what is looked for."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.house import PASSWORD, focused
+from tests.browser.test_worktable_keys import Keyboard, settled
+
+
+def begun(window, typed, line="#line-1"):
+    """A worktable begun with what was typed, once its first line has the focus."""
+    page = window("joss")
+    page.goto("/worktable/")
+    keys = Keyboard(page)
+    keys.type(typed)
+    keys.press("Enter")
+    expect(page.locator(line)).to_be_focused()
+    return page, keys
+
+
+def test_after_an_enclosure_the_animal_is_asked_for(window):
+    begun(window, "60x45x45", line="#animal")
+
+
+def test_the_depths_are_one_key_away_from_every_drawing(window):
+    page, keys = begun(window, "Fern column")
+    keys.press("x", "x")
+    expect(page.locator("#tab-uv")).to_have_attribute("aria-selected", "true")
+    keys.press("d")
+    expect(page.locator("[data-depth-field] input").first).to_be_focused()
+    expect(page.locator("#tab-section")).to_have_attribute("aria-selected", "true")
+
+
+@pytest.mark.parametrize("box", ["own", "lid"])
+def test_what_opens_over_the_sheet_closes_by_escape_and_by_going_on(window, box):
+    page, keys = begun(window, "Fern column")
+    page.locator(f"#{box} summary").press("Enter")
+    keys.press("Tab", "Escape")
+    expect(page.locator(f"#{box}")).not_to_have_attribute("open", "")
+    expect(page.locator(f"#{box} summary")).to_be_focused()
+    keys.press("Enter")
+    page.locator("#fill").focus()
+    expect(page.locator(f"#{box}")).not_to_have_attribute("open", "")
+
+
+def test_what_is_said_of_the_lid_is_worked_out_and_told(window):
+    page, keys = begun(window, "Fern column")
+    page.locator("#lid summary").press("Enter")
+    page.locator("#covered").focus()
+    keys.type("45")
+    expect(page.locator("[data-lid]")).to_have_text("45 %")
+    settled(page)
+    keys.type("0")
+    expect(page.locator("#fault-covered")).to_have_text("covered part of the lid must be from 0 to 90%.")
+    assert focused(page) == "covered"
+
+
+def test_the_list_of_keys_shows_all_of_them_and_closes_by_the_key_that_opens_it(window):
+    page, keys = begun(window, "Fern column")
+    keys.press("?")
+    dialog = page.locator("#keys")
+    expect(dialog).to_be_visible()
+    assert dialog.evaluate("dialog => dialog.scrollHeight <= dialog.clientHeight + 1")
+    keys.press("?")
+    expect(dialog).to_be_hidden()
+    expect(page.locator("#line-1")).to_be_focused()
+
+
+def test_the_order_is_one_key_away_once_a_kit_is_accepted(window):
+    page, keys = begun(window, "Fern column")
+    keys.press("a")
+    expect(page.locator("#to-order")).to_be_visible()
+    keys.press("o")
+    expect(page.locator("#handover")).to_be_visible()
+
+
+def test_after_a_wrong_password_in_place_the_password_is_what_one_types(window):
+    page, keys = begun(window, "Fern column")
+    page.context.clear_cookies(name="sessionid")
+    keys.press("h")
+    page.locator("#again_username").fill("joss")
+    page.locator("#again_password").fill("wrong")
+    keys.press("Enter")
+    expect(page.locator("#sign-in-again")).to_contain_text("do not match")
+    expect(page.locator("#again_password")).to_be_focused()
+    page.keyboard.type(PASSWORD)
+    keys.press("Enter")
+    expect(page.locator("#state")).to_contain_text("held")
+
+
+def test_what_would_do_instead_leaves_the_names_of_parts_their_room(window):
+    page, _ = begun(window, "Poison frogs")
+    assert page.locator("tr.alt").count()
+    widths = page.locator("#parts td.name").evaluate_all("all => all.map(one => one.clientWidth)")
+    assert min(widths) > 200
+
+
+def test_every_figure_is_in_sight_on_a_counters_screen(window):
+    page, _ = begun(window, "Crested gecko, tall")
+    assert page.locator(".figures > div").count() >= 18
+    assert page.locator(".figures").evaluate("one => one.scrollHeight <= one.clientHeight")
+    page.locator("#figure-substrate_l").press("Enter")
+    expect(page.locator("#working-substrate_l")).to_be_visible()
