@@ -8,8 +8,10 @@ from django.test import Client
 from inventory.actors import SYSTEM
 from inventory.models import Hold, Item
 from inventory.services import adjusting
+from kits.documents.pictures import ON_SCREEN
 from shop.models import Draft, Quote
 from shop.services import drafts, quotes
+from shop.views.worktable_sheet import WITHOUT_PICTURE
 from tests.inventory.shelf import stocked
 from tests.shop.counter import actor, person, spec
 from tests.shop.screens import HTMX, deed, signed_in
@@ -417,6 +419,10 @@ def test_the_drawing_that_follows_shows_what_the_figures_want(clerk):
     assert before != after
     assert f'data-shows="{after}"' in drawn
     assert wanted(work(clerk, draft, customer="Mira Holt")) == after  # nobody draws a name
+
+
+def test_every_picture_that_a_kit_may_lack_has_a_sentence_in_its_place():
+    assert WITHOUT_PICTURE.keys() == ON_SCREEN.keys()
 
 
 def test_a_fortnight_has_a_view_of_its_own(clerk):
