@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
+from tests.browser.conftest import DESK
 from tests.browser.house import PASSWORD, focused, violations
 from tests.browser.test_worktable_keys import Keyboard, settled
 
@@ -145,3 +146,17 @@ def test_a_season_and_a_slot_are_told_beside_the_lid_and_worked_out(window):
     expect(page.locator("[data-lid]")).to_have_text("12 mm -21.5°")
     settled(page)
     expect(page.locator("#sheet")).to_contain_text("longest day")
+
+
+def test_what_is_said_of_a_silent_computer_goes_when_it_answers_again(browser, live_shop):
+    context = browser.new_context(viewport=DESK, base_url=live_shop.url)  # its console tells the failure
+    live_shop.sign_in(context, "joss")
+    page, keys = begun(lambda name: context.new_page(), "Fern column")
+    page.route("**/worktable/*/", lambda route: route.abort())
+    page.locator("#hold").dispatch_event("click")
+    expect(page.locator("#notices")).to_contain_text("does not answer")
+    page.unroute("**/worktable/*/")
+    keys.press("h")
+    expect(page.locator("#state")).to_contain_text("held")
+    expect(page.locator("#notices")).not_to_contain_text("does not answer")
+    context.close()

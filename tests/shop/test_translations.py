@@ -129,6 +129,11 @@ def test_a_screen_in_an_invented_language_speaks_it_everywhere(names, browse, ad
     assert left == []
 
 
+@pytest.mark.parametrize("address", ["/password/", "/quotes/9Z/"])
+def test_a_language_changes_words_and_no_look(browse, address):
+    assert '<main class="sheet alone"' in browse(address)
+
+
 def test_whoever_asks_for_a_language_that_is_not_there_gets_english(shop):
     page = signed_in("Ada").get("/quotes/", headers={"Accept-Language": "fr"}).content.decode()
     assert '<html lang="en" dir="ltr">' in page

@@ -32,7 +32,7 @@ document.addEventListener("htmx:afterSettle", (event) => {
     document.querySelector("[data-focus-after]"),
     document.querySelector("main h1"),
     document.querySelector("main"),
-  ].find((one) => one && one.getClientRects().length); // what has closed around it takes no focus
+  ].find((one) => one && one.checkVisibility()); // what has closed around it takes no focus
   if (!next) return;
   if (!next.matches("a, button, input, select, textarea, [tabindex]")) next.tabIndex = -1;
   next.focus({ preventScroll: true });

@@ -33,7 +33,8 @@ document.addEventListener("htmx:configRequest", (event) => {
   event.detail.parameters.delete?.("csrfmiddlewaretoken");
 });
 
-document.addEventListener("htmx:sendError", () => say("The shop's computer does not answer. Nothing was sent."));
+document.addEventListener("htmx:sendError", () => (say("The shop's computer does not answer. Nothing was sent.").dataset.silence = ""));
+document.addEventListener("htmx:beforeOnLoad", () => document.querySelector("[data-silence]")?.remove()); // it answers again
 document.addEventListener("htmx:responseError", (event) => {
   if (event.detail.xhr.status >= 500) say("Something went wrong here; nothing was changed. Try again.");
 });
@@ -43,6 +44,7 @@ export function say(sentence) {
   notice.className = "notice";
   notice.textContent = sentence;
   document.getElementById("notices")?.replaceChildren(notice);
+  return notice;
 }
 
 document.addEventListener("click", (event) => {
