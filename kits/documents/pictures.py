@@ -81,7 +81,7 @@ def _uv(sight: Sight) -> Picture | None:
     )  # fmt: skip
     said = (
         f"Wanted on the back {asked.least:g} to {asked.average[1]:g}, at most {asked.most:g} "
-        "within reach. Shade of leaves and wood is not drawn."
+        "within reach. Drawn for a new lamp, without the shade of leaves and wood."
     )
     return _mapped("Where the UV reaches", sight, field, said)
 

@@ -51,3 +51,7 @@ def test_a_sheet_tells_in_words_what_a_fortnight_does_to_the_water():
     assert day.aside == fortnight.sentences[0]
     assert day.aside.startswith("In 14 days the water in the soil goes from ")
     assert pictured("day", planted).aside == ""  # a key at the counter does not wait for it
+
+
+def test_the_map_of_uv_says_that_its_lamp_is_new():
+    assert "Drawn for a new lamp" in " ".join(pictured("uv", sight(DESERT, ALL)).sentences)
