@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from inventory.calc.errors import Impossible
 from kits.documents import amounts
 from kits.documents.content import Picture
 from kits.drawings.day_curve import day_curve
@@ -75,9 +76,10 @@ def _uv(sight: Sight) -> Picture | None:
     asked, spot = sunlight.wanted(sight.build), basking_spot(sight.build)
     perch = highest_perch(sight.build)
     reach = (perch.back_mm, min(spot.reaches_mm, float(section.up_mm[-1])), "highest reach")
+    shines = "spot" if sunlight.lit_length_m(sight.equipment["uvb_lamp"][0]) is None else "tube"
     field = _field(
         section, "UV index", wanted=(asked.least, asked.average[1]), limit=asked.most, levels=INDICES,
-        marks=(_back(sight.build), reach), lamp=("tube", perch.back_mm, spot.lamp_mm),
+        marks=(_back(sight.build), reach), lamp=(shines, perch.back_mm, spot.lamp_mm),
     )  # fmt: skip
     said = (
         f"Wanted on the back {asked.least:g} to {asked.average[1]:g}, at most {asked.most:g} "
@@ -156,8 +158,18 @@ def _light(sight: Sight) -> Picture | None:
     return Picture("What light the plants get", drawing, (said,))
 
 
+def _days(sight: Sight, days: int = 1) -> WholeDay | None:
+    """So many days; None where the lamps would bring the box to the heat of boiling water."""
+    try:
+        return whole_day(sight.build, sight.equipment, days=days)
+    except Impossible:
+        return None
+
+
 def _day(sight: Sight) -> Picture | None:
-    day = whole_day(sight.build, sight.equipment)
+    day = _days(sight)
+    if day is None:
+        return None
     drawing = day_curve(_day_picture(day, sight.build.units), width=sight.width_pt, height=sight.height_pt)
     said = (REPEATS if day.settled else SHIFTS, *_told(day, sight.build.units))
     if sight.build.latitude_deg is not None:
@@ -165,16 +177,19 @@ def _day(sight: Sight) -> Picture | None:
     return Picture("A day in the enclosure", drawing, said)
 
 
-def _fortnight(sight: Sight) -> Picture:
+def _fortnight(sight: Sight) -> Picture | None:
     """Many days like the one that is drawn: what becomes of the water in soil and drainage."""
-    day, units = whole_day(sight.build, sight.equipment, days=FORTNIGHT), sight.build.units
+    day, units = _days(sight, FORTNIGHT), sight.build.units
+    if day is None:
+        return None
     drawing = day_curve(_day_picture(day, units), width=sight.width_pt, height=sight.height_pt)
     return Picture("A fortnight of such days", drawing, (_water_left(day, units), *_told(day, units)))
 
 
 def _after_many_days(sight: Sight) -> str:
     """What becomes of the water, for paper, which has no room for the drawing of many days."""
-    return _water_left(whole_day(sight.build, sight.equipment, days=FORTNIGHT), sight.build.units)
+    day = _days(sight, FORTNIGHT)
+    return "" if day is None else _water_left(day, sight.build.units)
 
 
 def _water_left(day: WholeDay, units: str) -> str:

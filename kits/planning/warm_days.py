@@ -120,8 +120,8 @@ def _too_warm(kit: Kit) -> Iterator[Caution]:
     elif room.warmest_day_c is None and highest_c < room.temperature_c + SUMMER_K:
         text = (
             f"With all lamps on the air passes the {most:g} C that the animals stand as soon as the room is "
-            f"above {highest} C (estimate): give the room's warmest day, and on warmer days cool the "
-            "room or switch lamps off."
+            f"above {highest} C (estimate): in a room that becomes warmer, cool it or switch lamps off on "
+            "such days."
         )
         yield Caution("warning", "day_temperature", text)
 

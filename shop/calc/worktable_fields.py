@@ -21,6 +21,7 @@ NUMBERS: Mapping[str, tuple[tuple[str, ...], str]] = MappingProxyType(
         "latitude": (("lighting", "season", "latitude_deg"), "latitude of the seasons"),
         "day": (("room", "temperature_c"), "day temperature"),
         "night": (("room", "night_temperature_c"), "night temperature"),
+        "warmest": (("room", "warmest_day_c"), "warmest day"),
         "humidity": (("room", "relative_humidity_pct"), "humidity"),
         "drainage": (("depths_mm", "drainage"), "drainage"),
         "substrate_front": (("depths_mm", "substrate_front"), "soil at the front"),

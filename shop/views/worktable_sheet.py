@@ -47,13 +47,17 @@ SIDE_WORDS = {
     "depth": gettext_lazy("depth mm"),
     "height": gettext_lazy("height mm"),
 }
+TOO_HOT = gettext_lazy(
+    "No day can be worked out: the lamps would bring this box to the heat of boiling water."
+)
 WITHOUT_PICTURE = {
     "uv": gettext_lazy(
         "No UVB lamp is in this kit, or no reading of it is recorded: then nothing can be drawn."
     ),
     "warmth": gettext_lazy("No animal of this kit asks for a basking surface, or no basking lamp is in it."),
     "light": gettext_lazy("No plant light is in this kit."),
-    "day": gettext_lazy("This day could not be worked out."),
+    "day": TOO_HOT,
+    "fortnight": TOO_HOT,
 }
 DEPTH_WORDS = {
     "drainage": gettext_lazy("drainage"),
@@ -235,7 +239,8 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
         "unmet": [{**unmet, "words": worktable_words.spoken(unmet["role"])} for unmet in at.plan["unmet"]],
         "cautions": at.plan["cautions"],
         "counted": worktable_words.counted(at.plan["cautions"]),
-        "figures": worktable_words.on_lines(figures),
+        "headlines": [_figure("headline", one, language, has) for one in figures if one["is_headline"]],
+        "figures": [_figure("figure", one, language, has) for one in figures],
         "popovers": [_told("popover", {"figure": one}, language, has) for one in figures if one["working"]],
         "workings": [
             _told("other", {"working": working}, language, has)
@@ -243,6 +248,14 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
         ],
         "left_out": _left_out(at),
     }
+
+
+def _figure(place: str, figure: Mapping[str, Any], language: str, has: Collection[str]) -> SafeString:
+    """A figure in one of its places; its working stands in a popover of its own."""
+    working = figure["working"]
+    about = {key: figure[key] for key in ("key", "name", "text", "unit")}
+    about |= {"is_worked": bool(working), "is_valid": not working or working["valid"]}
+    return _told("figure", {"figure": about, "place": place}, language, has)
 
 
 def _told(piece: str, about: Mapping[str, Any], language: str, has: Collection[str]) -> SafeString:

@@ -43,7 +43,6 @@ FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
         "heat_needed_w": (gettext_lazy("heat in the worst night"), "W"),
         "basking_surface_c": (gettext_lazy("basking surface"), "°C"),
         "day_air_c": (gettext_lazy("air, all lamps on"), "°C"),
-        "room_most_c": (gettext_lazy("room at most, all lamps on"), "°C"),
         "footprint_m2": (gettext_lazy("floor inside"), "m²"),
         "drainage_l": (gettext_lazy("drainage in place"), "L"),
         "drainage_to_buy_l": (gettext_lazy("drainage poured"), "L"),
@@ -54,29 +53,24 @@ FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
         "power_w": (gettext_lazy("power"), "W"),
         "running_cost_month": (gettext_lazy("running cost a month"), ""),
         "installed_kg": (gettext_lazy("built and wet"), "kg"),
-        "floor_load_kg_m2": (gettext_lazy("on its outside footprint"), "kg/m²"),
         "shipping_kg": (gettext_lazy("to carry home"), "kg"),
     }
 )
 
 
-# What is poured settles to what is in place: both stand on one line of the sheet.
-SETTLES = {
-    "drainage_to_buy_l": "drainage_l",
-    "substrate_to_buy_l": "substrate_l",
-    "litter_to_buy_l": "litter_l",
-}
-
-
-def on_lines(figures: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-    """The figures as lines of the sheet, what has settled beside what was poured."""
-    known = {figure["key"]: figure for figure in figures}
-    beside = {into for poured, into in SETTLES.items() if poured in known}
-    return [
-        {**figure, "beside": known.get(SETTLES.get(figure["key"], ""))}
-        for figure in figures
-        if figure["key"] not in beside
-    ]
+# What a clerk tells a customer: these stand beside the drawing, and all of them one key away.
+HEADLINES = (
+    "misting_l_day",
+    "first_watering_l",
+    "uvi_at_basking",
+    "dli_floor",
+    "basking_surface_c",
+    "day_air_c",
+    "power_w",
+    "running_cost_month",
+    "installed_kg",
+    "shipping_kg",
+)
 
 
 def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
@@ -85,6 +79,7 @@ def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
     return [
         {
             "key": key,
+            "is_headline": key in HEADLINES,
             "name": name,
             "unit": unit or (plan["totals"]["currency"] if key == "running_cost_month" else ""),
             "text": figure(key, float(plan["figures"][key])),

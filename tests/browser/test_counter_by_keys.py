@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.house import PASSWORD, focused
+from tests.browser.house import PASSWORD, focused, violations
 from tests.browser.test_worktable_keys import Keyboard, settled
 
 
@@ -96,11 +96,43 @@ def test_what_would_do_instead_leaves_the_names_of_parts_their_room(window):
 
 
 def test_every_figure_is_in_sight_on_a_counters_screen(window):
-    page, _ = begun(window, "Crested gecko, tall")
-    assert page.locator(".figures > div").count() >= 18
-    assert page.locator(".figures").evaluate("one => one.scrollHeight <= one.clientHeight")
+    page, keys = begun(window, "Crested gecko, tall")
+    in_sight = "one => one.scrollHeight <= one.clientHeight"
+    assert page.locator(".figures .figure").count() >= 8
+    assert page.locator(".telling").evaluate(in_sight)
+    keys.press("y")
+    expect(page.locator("#all-figures")).to_be_focused()
+    assert page.locator("#all-figures .figure").count() >= 24
+    assert page.locator("#all-figures").evaluate(in_sight)
+    assert violations(page) == {}
     page.locator("#figure-substrate_l").press("Enter")
     expect(page.locator("#working-substrate_l")).to_be_visible()
+    keys.press("Escape", "Escape")
+    expect(page.locator("#line-1")).to_be_focused()
+
+
+def test_a_code_scanned_while_a_number_is_focused_is_added_and_the_number_stays(window):
+    page, _ = begun(window, "Fern column")
+    page.locator("#day").fill("23")
+    settled(page)
+    page.locator("#day").focus()
+    page.keyboard.type("GHOSTWOOD-20", delay=4)
+    page.keyboard.press("Enter")
+    expect(page.locator("#extra-GHOSTWOOD-20")).to_have_value("1")
+    settled(page)
+    assert (focused(page), page.locator("#day").input_value()) == ("day", "23")
+    expect(page.locator("#fault-day")).to_have_text("")
+
+
+def test_a_lot_scanned_while_a_quantity_is_focused_is_counted(window, live_shop):
+    page = window("joss")
+    page.goto(f"/orders/{live_shop.order()}/")
+    page.locator("#count-out").click()
+    page.locator("#leaves-2").focus()
+    page.keyboard.type(page.locator("tr[data-codes]").first.get_attribute("data-codes").split()[0], delay=4)
+    page.keyboard.press("Enter")
+    expect(page.locator("#leaves-1")).to_have_value("1")
+    expect(page.locator("#leaves-2")).to_have_value("0")
 
 
 def test_a_season_and_a_slot_are_told_beside_the_lid_and_worked_out(window):

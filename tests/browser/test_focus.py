@@ -38,6 +38,16 @@ def test_a_faulty_field_gets_the_focus_and_keeps_what_was_typed(desk, live_shop)
     expect(desk.locator("#discount-why")).to_have_value("regular")
 
 
+def test_after_a_discount_its_box_is_closed_and_focus_goes_to_the_heading(desk, live_shop):
+    desk.goto(f"/quotes/{live_shop.quote()}/")
+    desk.locator("#discount-box summary").click()
+    desk.locator("#discount-percent").fill("5")
+    desk.locator("#discount-why").fill("regular")
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#notices")).to_contain_text("is taken off")
+    expect(desk.locator("main h1")).to_be_focused()
+
+
 def test_after_keeping_a_note_focus_stays(desk, live_shop):
     desk.goto(f"/quotes/{live_shop.quote()}/")
     if not desk.locator("#note-note").is_visible():

@@ -5,7 +5,7 @@ from playwright.sync_api import expect
 
 from inventory.actors import SYSTEM
 from inventory.models import Item
-from shop.models import PrintJob, Quote
+from shop.models import Customer, PrintJob, Quote
 from shop.services import printing
 from shop.services.printing import Wanted
 from tests.browser.conftest import DESK, NARROWEST, PHONE
@@ -205,3 +205,12 @@ def test_every_room_is_in_sight_on_a_phone(window, size):
     assert len(ends) == 7
     assert max(ends) <= size["width"]
     assert page.locator("#find-text").bounding_box()["width"] > 120
+
+
+def test_a_customers_name_without_a_place_to_break_keeps_to_a_phone(window, live_shop):
+    number = live_shop.quote()
+    Quote.objects.filter(number=number).update(customer=Customer.objects.create(name="W" * 200))
+    page = window(size=NARROWEST, touch=True)
+    for address in (f"/quotes/{number}/", "/quotes/", "/worktable/"):
+        page.goto(address)
+        assert page.evaluate("document.documentElement.scrollWidth") <= 320

@@ -233,7 +233,8 @@ def test_a_callout_and_its_row_light_each_other(worked_out):
 
 
 def test_a_figure_opens_its_working(worked_out):
-    page, _ = worked_out
+    page, keys = worked_out
+    keys.press("y")
     page.locator("#figure-substrate_l").press("Enter")
     expect(page.locator("#working-substrate_l")).to_contain_text("width x depth x (front + back) / 2")
 

@@ -44,6 +44,7 @@ def does(role, item):
         ({"day": "22"}, "room", {"temperature_c": 22}),
         ({"day": "22,5"}, "room", {"temperature_c": 22.5}),
         ({"night": "-3"}, "room", {"night_temperature_c": -3}),
+        ({"warmest": "31"}, "room", {"warmest_day_c": 31}),
         ({"humidity": " 60 "}, "room", {"relative_humidity_pct": 60}),
         ({"drainage": "0"}, "depths_mm", {"drainage": 0}),
         (
@@ -95,7 +96,9 @@ def test_a_front_slot_and_a_latitude_go_to_their_places_and_leave_nothing_behind
     assert field_of("/lighting/season/latitude_deg") == "latitude"
 
 
-@pytest.mark.parametrize("name", ["day", "night", "humidity", "drainage", "litter", "covered", "air", "slot"])
+@pytest.mark.parametrize(
+    "name", ["day", "night", "warmest", "humidity", "drainage", "litter", "covered", "air", "slot"]
+)
 def test_an_emptied_field_takes_its_part_away(name):
     filled, _ = spec_with(BOX, {name: "20"})
     assert spec_with(filled, {name: ""})[0] == BOX

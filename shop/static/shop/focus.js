@@ -26,12 +26,13 @@ document.addEventListener("htmx:afterSettle", (event) => {
   const active = document.activeElement;
   if (!left || (active && active !== document.body && active.isConnected)) return;
   before = null;
-  const next =
-    (left.id && document.getElementById(left.id)) ||
-    (left.row && document.getElementById(left.row)) ||
-    document.querySelector("[data-focus-after]") ||
-    document.querySelector("main h1") ||
-    document.querySelector("main");
+  const next = [
+    left.id && document.getElementById(left.id),
+    left.row && document.getElementById(left.row),
+    document.querySelector("[data-focus-after]"),
+    document.querySelector("main h1"),
+    document.querySelector("main"),
+  ].find((one) => one && one.getClientRects().length); // what has closed around it takes no focus
   if (!next) return;
   if (!next.matches("a, button, input, select, textarea, [tabindex]")) next.tabIndex = -1;
   next.focus({ preventScroll: true });
