@@ -83,7 +83,7 @@ def _uv(sight: Sight) -> Picture | None:
     )  # fmt: skip
     said = (
         f"Wanted on the back {asked.least:g} to {asked.average[1]:g}, at most {asked.most:g} "
-        "within reach. Shade of leaves and wood is not drawn."
+        "within reach. Drawn for a new lamp, without the shade of leaves and wood."
     )
     return _mapped("Where the UV reaches", sight, field, said)
 
@@ -188,7 +188,8 @@ def _fortnight(sight: Sight) -> Picture | None:
 
 def _after_many_days(sight: Sight) -> str:
     """What becomes of the water, for paper, which has no room for the drawing of many days."""
-    return _water_left(whole_day(sight.build, sight.equipment, days=FORTNIGHT), sight.build.units)
+    day = _days(sight, FORTNIGHT)
+    return "" if day is None else _water_left(day, sight.build.units)
 
 
 def _water_left(day: WholeDay, units: str) -> str:

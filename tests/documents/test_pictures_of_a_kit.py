@@ -68,6 +68,10 @@ def test_a_sheet_tells_in_words_what_a_fortnight_does_to_the_water():
     assert pictured("day", planted).aside == ""  # a key at the counter does not wait for it
 
 
+def test_the_map_of_uv_says_that_its_lamp_is_new():
+    assert "Drawn for a new lamp" in " ".join(pictured("uv", sight(DESERT, ALL)).sentences)
+
+
 @pytest.mark.parametrize("key", ["day", "fortnight"])
 def test_lamps_that_would_boil_the_box_leave_no_day_but_the_other_pictures(key):
     box = {"interior_mm": {"width": 293, "depth": 293, "height": 293}, "air_changes_h": 0.01}

@@ -105,3 +105,12 @@ def test_months_of_the_same_hours_are_named_once():
     lit = season.by_month(8)
     assert changing == [m + 1 for m in range(12) if lit[m] != lit[m - 1]]
     assert 0 < len(changing) < 12
+
+
+@pytest.mark.parametrize(
+    ("latitude_deg", "warned"), [(-21.5, False), (NORTH, False), (52, True), (-60, True)]
+)
+def test_days_as_short_as_those_of_a_winter_rest_are_warned_of(latitude_deg, warned):
+    found = " ".join(caution.text for caution in plan_of(seasonal(latitude_deg)).cautions)
+    assert ("days so short go with a winter rest" in found) == warned
+    assert not warned or ("In June" if latitude_deg < 0 else "In December") in found
