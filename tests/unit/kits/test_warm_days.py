@@ -83,3 +83,13 @@ def test_the_build_sheet_tells_the_warmest_day_where_one_is_given():
         spec = {**LEOPARD, "room": room, "units": "metric"}
         sheet = fill(plan_of(spec).as_json(), build_of(spec), Told(heading))
         assert words in {fact.name: fact.value for fact in sheet.wanted}["room"]
+
+
+def test_lamps_far_too_strong_for_a_tiny_box_are_told_though_no_room_would_be_cold_enough():
+    tiny = {"interior_mm": {"width": 80, "depth": 50, "height": 150}, "top": {"kind": "open"}}
+    bulb = {"technology": "mercury", "cap": "E26", "watts": 1000, "uvi_ref": 5, "uvi_ref_mm": 300}
+    own = [{"role": "uvb_lamp", "figures": bulb}]
+    plan = plan_of({**LEOPARD, "enclosure": tiny, "own": own})
+    assert plan.figures["day_air_c"] > 100
+    assert "room_most_c" not in plan.figures
+    assert "With all lamps on the air reaches about" in told(plan, "day_temperature")
