@@ -109,7 +109,7 @@ ANIMALS = st.lists(
 )
 ROOMS = st.fixed_dictionaries(
     {}, optional={"temperature_c": number(-20, 45), "night_temperature_c": number(-20, 45),
-                  "relative_humidity_pct": number(0, 100)},
+                  "relative_humidity_pct": number(0, 100), "warmest_day_c": st.just(45)},
 )  # fmt: skip
 DEPTHS = st.fixed_dictionaries(
     {},

@@ -42,7 +42,7 @@ def build_sheet(sheet: BuildSheet, scene: Scene, *, paper: str = "letter") -> by
     """The sheet as a PDF; the same input gives the same bytes. Raises BadInput on the paper."""
     size = sheet_size(paper)
     flow, views = _with_largest_drawings(size, sheet, scene)
-    flow = _filled(flow, sheet, views)
+    flow = _filled(flow, _with_asides(flow, sheet), views)
     return pdf(size, _about(sheet), lambda pen: _draw(pen, flow, sheet, views.told))
 
 
@@ -57,6 +57,16 @@ def _with_largest_drawings(size: tuple[float, float], sheet: BuildSheet, scene: 
     return min(tried, key=lambda one: len(one[0].pages))
 
 
+def _with_asides(flow: Flow, sheet: BuildSheet) -> BuildSheet:
+    """The sheet with what its pictures say besides, where it has few enough pages without."""
+    if len(flow.pages) > MOST_PAGES or not any(one.aside for one in sheet.pictures):
+        return sheet
+    told = [
+        replace(one, sentences=(*one.sentences, one.aside)) if one.aside else one for one in sheet.pictures
+    ]
+    return replace(sheet, pictures=tuple(told))
+
+
 def _filled(flow: Flow, sheet: BuildSheet, views: Views) -> Flow:
     """The sheet with the largest maps and type that take no more pages; in the least type if too many."""
     if len(flow.pages) > MOST_PAGES:
@@ -65,7 +75,8 @@ def _filled(flow: Flow, sheet: BuildSheet, views: Views) -> Flow:
     maps = sum(one.larger is not None for one in sheet.pictures)
     larger = _with_larger_maps(sheet) if 0 < maps * MAP_MORE <= flow.left_over else None
     ways = [(larger, type_pt) for type_pt in (*LARGER_PT, BODY.size)] if larger else []
-    for told, type_pt in (*ways, *((sheet, type_pt) for type_pt in LARGER_PT)):
+    usual = [(sheet, BODY.size)] if any(one.aside for one in sheet.pictures) else []
+    for told, type_pt in (*ways, *((sheet, type_pt) for type_pt in LARGER_PT), *usual):
         other = _laid_out(flow.size, told, views, type_pt=type_pt)
         if len(other.pages) <= len(flow.pages):
             return other

@@ -99,6 +99,7 @@ class Picture:
     drawing: Drawing
     sentences: tuple[str, ...] = ()
     larger: Callable[[], Drawing] | None = None  # for a sheet whose pages have room for it
+    aside: str = ""  # one more sentence for a sheet that takes no further page for it
 
 
 @dataclass(frozen=True, slots=True)

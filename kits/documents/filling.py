@@ -102,7 +102,11 @@ def _wanted(plan: Plan, build: Build) -> tuple[Fact, ...]:
                 "enclosure, inside",
                 f"{inside}, {MATERIALS.get(box.wall_material, box.wall_material)}, {box.top_kind} top",
             ),
-            Fact("room", f"{by_day}, at night {at_night}, {rounded(room.relative_humidity_pct)} % humid"),
+            Fact(
+                "room",
+                f"{by_day}{_warmest(build)}, at night {at_night}, "
+                f"{rounded(room.relative_humidity_pct)} % humid",
+            ),
             Fact(
                 "style and planting",
                 f"{_words(build.style.code)}, {PLANTINGS.get(build.planting, build.planting)} planting",
@@ -111,6 +115,12 @@ def _wanted(plan: Plan, build: Build) -> tuple[Fact, ...]:
         )
         if fact.value
     )
+
+
+def _warmest(build: Build) -> str:
+    """The room's warmest day, where the customer told it."""
+    most = build.room.warmest_day_c
+    return "" if most is None else f", at most {amounts.temperature(most, most, build.units)}"
 
 
 def _layers(plan: Plan, build: Build) -> tuple[LayerRow, ...]:

@@ -1,9 +1,10 @@
 """The pictures of light, heat and the day of a kit, each with what it says in words."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
+from inventory.calc.errors import Impossible
 from kits.documents import amounts
 from kits.documents.content import Picture
 from kits.drawings.day_curve import day_curve
@@ -29,6 +30,7 @@ STEP_K, STEPS = 5.0, 8
 CLASSES = (("low", 20.0, 60.0), ("medium", 40.0, 100.0), ("bright", 80.0, 200.0), ("high", 150.0, 400.0))
 FORTNIGHT = 14
 ESTIMATE = "An estimate for planning: measure it in the finished enclosure."
+LEAST_L = 0.01  # of water that has gathered; less is said to be nothing
 LEAST_SHARE = 0.02  # of a day or night; less is within what the model can tell
 REPEATS = "A day that repeats itself: the days before it, until it does, are left out."
 SHIFTS = "The box is still warming or cooling from day to day: read this day as a trend."
@@ -60,8 +62,11 @@ def pictured(key: str, sight: Sight) -> Picture | None:
 
 
 def all_pictured(sight: Sight) -> tuple[Picture, ...]:
-    """Every picture that the kit has something for."""
-    return tuple(found for key in PICTURES if (found := pictured(key, sight)) is not None)
+    """Every picture that the kit has something for; besides the day, what many of its kind come to."""
+    found = {key: picture for key in PICTURES if (picture := pictured(key, sight)) is not None}
+    if "day" in found and sight.build.layer_l("substrate") > 0:
+        found["day"] = replace(found["day"], aside=_after_many_days(sight))
+    return tuple(found.values())
 
 
 def _uv(sight: Sight) -> Picture | None:
@@ -71,13 +76,14 @@ def _uv(sight: Sight) -> Picture | None:
     asked, spot = sunlight.wanted(sight.build), basking_spot(sight.build)
     perch = highest_perch(sight.build)
     reach = (perch.back_mm, min(spot.reaches_mm, float(section.up_mm[-1])), "highest reach")
+    shines = "spot" if sunlight.lit_length_m(sight.equipment["uvb_lamp"][0]) is None else "tube"
     field = _field(
         section, "UV index", wanted=(asked.least, asked.average[1]), limit=asked.most, levels=INDICES,
-        marks=(_back(sight.build), reach), lamp=("tube", perch.back_mm, spot.lamp_mm),
+        marks=(_back(sight.build), reach), lamp=(shines, perch.back_mm, spot.lamp_mm),
     )  # fmt: skip
     said = (
         f"Wanted on the back {asked.least:g} to {asked.average[1]:g}, at most {asked.most:g} "
-        "within reach. Shade of leaves and wood is not drawn."
+        "within reach. Drawn for a new lamp, without the shade of leaves and wood."
     )
     return _mapped("Where the UV reaches", sight, field, said)
 
@@ -152,8 +158,18 @@ def _light(sight: Sight) -> Picture | None:
     return Picture("What light the plants get", drawing, (said,))
 
 
+def _days(sight: Sight, days: int = 1) -> WholeDay | None:
+    """So many days; None where the lamps would bring the box to the heat of boiling water."""
+    try:
+        return whole_day(sight.build, sight.equipment, days=days)
+    except Impossible:
+        return None
+
+
 def _day(sight: Sight) -> Picture | None:
-    day = whole_day(sight.build, sight.equipment)
+    day = _days(sight)
+    if day is None:
+        return None
     drawing = day_curve(_day_picture(day, sight.build.units), width=sight.width_pt, height=sight.height_pt)
     said = (REPEATS if day.settled else SHIFTS, *_told(day, sight.build.units))
     if sight.build.latitude_deg is not None:
@@ -161,19 +177,26 @@ def _day(sight: Sight) -> Picture | None:
     return Picture("A day in the enclosure", drawing, said)
 
 
-def _fortnight(sight: Sight) -> Picture:
+def _fortnight(sight: Sight) -> Picture | None:
     """Many days like the one that is drawn: what becomes of the water in soil and drainage."""
-    day, units = whole_day(sight.build, sight.equipment, days=FORTNIGHT), sight.build.units
+    day, units = _days(sight, FORTNIGHT), sight.build.units
+    if day is None:
+        return None
     drawing = day_curve(_day_picture(day, units), width=sight.width_pt, height=sight.height_pt)
     return Picture("A fortnight of such days", drawing, (_water_left(day, units), *_told(day, units)))
 
 
+def _after_many_days(sight: Sight) -> str:
+    """What becomes of the water, for paper, which has no room for the drawing of many days."""
+    day = _days(sight, FORTNIGHT)
+    return "" if day is None else _water_left(day, sight.build.units)
+
+
 def _water_left(day: WholeDay, units: str) -> str:
     curve = day.curve
-    first, last, below = (
-        amounts.water(litres, units)
-        for litres in (curve.soil_water_l[0], curve.soil_water_l[-1], curve.reservoir_l[-1])
-    )
+    first, last = (amounts.water(litres, units) for litres in curve.soil_water_l[[0, -1]])
+    gathered = curve.reservoir_l[-1]
+    below = amounts.water(gathered, units) if gathered >= LEAST_L else "nothing"
     share = curve.soil_water_l[-1] / day.soil_holds_l
     return (
         f"In {FORTNIGHT} days the water in the soil goes from {first} to {last}, {share:.0%} of what it can "
@@ -232,5 +255,5 @@ PICTURES: dict[str, Callable[[Sight], Picture | None]] = {
     "light": _light,
     "day": _day,
 }
-# A sheet has no room for many days, and nobody builds by them.
+# A sheet has no room for the drawing of many days: it tells what they come to.
 ON_SCREEN = PICTURES | {"fortnight": _fortnight}

@@ -1,6 +1,6 @@
 """The settings of the finished enclosure, each with its source."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from kits.documents import amounts
 from kits.documents.content import Fact
@@ -13,6 +13,7 @@ from kits.terms.rounding import uv_index
 RUNS_OFF = f"estimate: about {DRAINS_SHARE:.0%} of it runs into the soil, measure the humidity"
 PRACTICE = "common practice, no source"
 TROPICAL = frozenset(("humid-forest", "seasonal-forest"))
+MONTHLY = "from the first days of each month"
 ZONES = "zones after Ferguson 2010; check with a UV index meter"
 Numbers = Mapping[str, object]
 
@@ -49,7 +50,7 @@ def _computed(figures: Numbers, units: str) -> tuple[Fact, ...]:
     rows = []
     if (index := _number(figures, "uvi_at_basking")) is not None:
         worn = _number(figures, "uvi_at_replacement")
-        later = "" if worn is None else f" new, about {uv_index(worn)} when the lamp is replaced"
+        later = "" if worn is None else f" new, {uv_index(worn)} worn"
         rows.append(Fact("UV index at the basking place", f"{uv_index(index)}{later}", estimate))
     if (surface := _number(figures, "basking_surface_c")) is not None:
         rows.append(Fact("Basking surface, computed", amounts.temperature(surface, surface, units), estimate))
@@ -78,15 +79,21 @@ def _seasons(build: Build, latitude_deg: float, roles: frozenset[str]) -> tuple[
     """The hours of light of every month, and between which they lie."""
     lit = season.hours(build)
     side = "N" if latitude_deg >= 0 else "S"
-    by_month = ", ".join(f"{name[:3]} {h:g}" for name, h in zip(season.MONTHS, lit, strict=True))
     place = f"day length at {abs(latitude_deg):g} deg {side}"
     rows = [
         Fact("Light", f"{min(lit):g} to {max(lit):g} h on", place),
-        Fact("Hours of light by month", by_month, "set the timer in the first days of the month"),
+        *(Fact(f"Hours of light, {months}", by_month, MONTHLY) for months, by_month in _quarters(lit)),
     ]
     if "basking_lamp" in roles:
         rows.append(Fact("Basking lamp", "2 h less, in the middle of the day", PRACTICE))
     return tuple(rows)
+
+
+def _quarters(lit: tuple[float, ...]) -> Iterator[tuple[str, str]]:
+    """The months by threes, so that each row is one line of a column."""
+    for first in range(0, len(lit), 3):
+        months = season.MONTHS[first], season.MONTHS[first + 2]
+        yield " to ".join(months), ", ".join(f"{hours:g}" for hours in lit[first : first + 3])
 
 
 def _number(figures: Numbers, name: str) -> float | None:

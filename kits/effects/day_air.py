@@ -16,6 +16,7 @@ from kits.terms.reading import positive, text
 COOL_LAMPS = ("uvb_lamp", "plant_light")
 THROUGH_MESH, MERCURY = 0.3, 0.6
 STEPS = 4  # of a warmer box airing more: each leaves a third of the error or less
+COLDEST_ROOM_C = -20.0  # that anyone can tell of: no colder one is reckoned with
 Equipment = Mapping[str, Sequence[Figures]]
 
 
@@ -79,5 +80,5 @@ def room_for(build: Build, equipment: Equipment, air_c: float) -> dict[str, floa
             "heat_w": sum(lamp_heat_w(build, equipment, room_c).values()),
             "loss_w_k": loss,
         }
-        room_c = warmest_room_c(**found)
+        room_c = max(warmest_room_c(**found), COLDEST_ROOM_C)
     return found

@@ -8,6 +8,7 @@ from kits.physics.day_length import photoperiod
 from kits.terms.build import Build
 
 USUAL_H = 12.0  # of light a day for animals and plants of the tropics; common practice, no source
+SHORT_H = 9.0  # shorter days are those of a winter rest; common practice, no source
 # Years differ by less than a timer's quarter hour, so that every plan takes the days of one.
 YEAR, MIDDLE = 2026, 15
 MONTHS = (

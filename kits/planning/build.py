@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from kits.effects import season
 from kits.physics.walls import wall
 from kits.planning.climate import room_cautions, shared_climate
 from kits.planning.layers import lay
@@ -67,7 +68,8 @@ def draft_build(spec: BuildSpec, *, facts: Facts, owned: Mapping[str, Figures]) 
     build, plant_cautions = _plantable(_perched(build), asked=bool(spec.planting))
     cautions = (
         *climate_cautions, *sale_stops(occupants), *company_cautions(occupants), *_predators(occupants),
-        *_sizes(occupants, box), *room_cautions(climate, spec.room), *_room_note(spec), *style_cautions,
+        *_sizes(occupants, box), *room_cautions(climate, spec.room), *_room_note(spec), *_dark_months(build),
+        *style_cautions,
         *box_cautions, *layer_cautions, *plant_cautions, *_perch_cautions(build, given=bool(spec.perches)),
     )  # fmt: skip
     return Draft(build, cautions, bool(spec.perches))
@@ -217,6 +219,19 @@ def _room_note(spec: BuildSpec) -> tuple[Caution, ...]:
         f"{room.relative_humidity_pct:g} % humid where the spec does not say."
     )
     return (Caution("note", "room", text),)
+
+
+def _dark_months(build: Build) -> tuple[Caution, ...]:
+    """Days so short belong to a rest in the cold, which keeps or kills by species."""
+    darkest = season.shortest_h(build)
+    if darkest >= season.SHORT_H or not build.occupants:
+        return ()
+    month = season.MONTHS[season.month_of(build, darkest)]
+    text = (
+        f"In {month} the lamps are on for only {darkest:g} h: days so short go with a winter rest, which not "
+        "every animal takes and a young or thin one may not survive. Ask a vet, or name a lower latitude."
+    )
+    return (Caution("warning", "animals", text),)
 
 
 def _perched(build: Build) -> Build:

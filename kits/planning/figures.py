@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
 
 from kits.effects.season import mean_h
-from kits.physics.geometry import footprint_m2, layer_l
+from kits.physics.geometry import footprint_m2, layer_l, poured_l
 from kits.physics.power import energy_kwh
 from kits.physics.weight import floor_load_kg_m2
 from kits.planning.effect_figures import effects, running_shares
@@ -73,15 +73,12 @@ def _geometry(kit: Kit) -> Iterator[Working]:
 def _to_buy(kit: Kit) -> Iterator[Working]:
     """Poured litres: settled litres, less hardscape in the soil, and what settles."""
     for role in ("drainage", "substrate", "litter"):
-        settled = kit.need_litres(role)
-        if settled is None:
+        if kit.need_litres(role) is None:
             continue
-        settle, source = _settle(kit, role)
-        inputs = {f"{role}_l": tidy(kit.build.layer_l(role)), "settle": settle}
-        if role == "substrate":
-            inputs["displaced_l"] = tidy(kit.build.displaced_l)
-        formula = "poured = (layer - displaced) x (1 + settle)"
-        yield Working(f"{role}_to_buy_l", formula, inputs, tidy(settled * (1 + settle)), "L", source)
+        settle, whose = _settle(kit, role)
+        displaced = kit.build.displaced_l if role == "substrate" else 0.0
+        inputs = {"settled_l": kit.build.layer_l(role), "settle": settle, "displaced_l": displaced}
+        yield worked(f"{role}_to_buy_l", poured_l, inputs, f"settling: {whose}")
 
 
 def _settle(kit: Kit, role: str) -> tuple[float, str]:
@@ -133,7 +130,7 @@ def _masses(kit: Kit) -> Iterator[Working]:
     yield Working("installed_kg", "sum of the parts in place", inputs, tidy(installed_kg(kit)), "kg", source)
     width_m, depth_m, _ = outer_m(kit.build.box)
     stands_on = {"mass_kg": installed_kg(kit), "width_m": width_m, "depth_m": depth_m}
-    outside = "by its outside, walls included, unlike footprint_m2, which is the floor inside"
+    outside = "by its outside, walls included; footprint_m2 is the floor inside"
     yield worked("floor_load_kg_m2", floor_load_kg_m2, stands_on, outside)
     shipped, unweighed = shipping_kg(kit)
     if shipped > 0:

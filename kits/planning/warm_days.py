@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from kits.effects.airing import air_changes_h, exchange_inputs, open_share
-from kits.effects.day_air import basking_share, day_air_c, lamp_heat_w, loss_at, room_for
+from kits.effects.day_air import COLDEST_ROOM_C, basking_share, day_air_c, lamp_heat_w, loss_at, room_for
 from kits.effects.places import CLOSED_TOPS
 from kits.effects.warmth import loss_inputs
 from kits.physics import heat, warming
@@ -40,6 +40,8 @@ def day_air(kit: Kit) -> Iterator[Working]:
     yield worked("day_air_c", warming.steady_air_c, inputs, note, before=before)
     if (most := build.climate.day_hi_c) is not None:
         inputs = room_for(build, equipment, most)
+        if warming.warmest_room_c(**inputs) < COLDEST_ROOM_C:
+            return  # no room on earth: the air that the lamps make tells it
         note = f"the animals stand at most {most:g} C by day; all lamps on; {doubt}"
         yield worked("room_most_c", warming.warmest_room_c, inputs, note, before=before)
 
@@ -120,8 +122,8 @@ def _too_warm(kit: Kit) -> Iterator[Caution]:
     elif room.warmest_day_c is None and highest_c < room.temperature_c + SUMMER_K:
         text = (
             f"With all lamps on the air passes the {most:g} C that the animals stand as soon as the room is "
-            f"above {highest} C (estimate): give the room's warmest day, and on warmer days cool the "
-            "room or switch lamps off."
+            f"above {highest} C (estimate): in a room that becomes warmer, cool it or switch lamps off on "
+            "such days."
         )
         yield Caution("warning", "day_temperature", text)
 

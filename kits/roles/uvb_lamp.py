@@ -57,8 +57,20 @@ def needs(build: Build) -> tuple[Need, ...]:
         "zone_lo": low,
         "zone_hi": high,
         "span_mm": span,
+        "reflector": _given_reflector(build),
     }
     return (Need(CODE, count=1, wanted=wanted_here, because=because),)
+
+
+def _given_reflector(build: Build) -> float | None:
+    """What the fixture throws down where the kit has none to choose and that of the customer is not known.
+
+    It is then taken to be like that of the reading, so that no lamp passes that would be too bright in it.
+    """
+    own = build.owned.get(BESIDE)
+    if own is not None and positive(own, "max_watts") is not None and text(own, "cap"):
+        return None
+    return None if own is None and BESIDE not in build.without else reflector_share(own or {})
 
 
 def _bands(asked: Wanted) -> str:
@@ -92,8 +104,10 @@ def _too_long(figures: Figures, span: float) -> str:
 
 
 def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
-    asked, spot = _asked(need), _spot(need)
-    found = reached(spot, read, kept=kept(figures).share)
+    given = need.wanted["reflector"]
+    if isinstance(given, float):
+        return _in_the_given(need, figures, read, given)
+    asked, found = _asked(need), reached(_spot(need), read, kept=kept(figures).share)
     said = _said(found, "the fixture of its reading", asked)
     shown = _shown(found, read)
     least, most = reflector_range(found, asked)
@@ -103,6 +117,17 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
     asks = _reflectors(least, most)
     because = (*_in_which_fixture(asks), f"{said}{_doubt(read, figures)}.")
     return Fit(because=because, figures=shown, rank=rank, asks=asks)
+
+
+def _in_the_given(need: Need, figures: Figures, read: Reading, share: float) -> Fit:
+    """A lamp for a fixture that is not to be chosen: it has to do in that one."""
+    asked = _asked(need)
+    found = reached(_spot(need), read, reflector=share, kept=kept(figures).share)
+    said, shown = _said(found, "a fixture like that of its reading", asked), _shown(found, read)
+    if found.worn < asked.least or found.highest > asked.most:
+        return Fit(refusal=f"{said}.", figures=shown)
+    rank = _place(found, asked) + _short_steps(figures, wanted_number(need, "span_mm"))
+    return Fit(because=(f"{said}{_doubt(read, figures)}.",), figures=shown, rank=rank)
 
 
 def _said(found: Reached, where: str, asked: Wanted) -> str:

@@ -15,6 +15,7 @@ RIGHT = {0, 5, 6}
 NAME_COLUMN = 4
 NARROWEST_NAME = 16
 INDENT = " " * 4
+SHOWN = ("wanted ", "no bound ", "inside,", "by its outside,")  # clauses of a working beside its figure
 
 Json = Mapping[str, Any]
 
@@ -142,11 +143,7 @@ def _figures(plan: Json, width: int, *, why: bool) -> list[str]:
 def _beside(note: str) -> Iterator[str]:
     """What a reader of the bare figure would miss: the clauses on its doubt and on what is wanted."""
     clauses = (clause.partition(",")[0] if "either way" in clause else clause for clause in note.split("; "))
-    return (
-        clause
-        for clause in clauses
-        if clause.startswith(("wanted ", "no bound ")) or clause.endswith("either way")
-    )
+    return (clause for clause in clauses if clause.startswith(SHOWN) or clause.endswith("either way"))
 
 
 def _source(working: Json) -> Iterator[str]:

@@ -17,8 +17,11 @@ NUMBERS: Mapping[str, tuple[tuple[str, ...], str]] = MappingProxyType(
         "height": (("enclosure", "interior_mm", "height"), "inside height"),
         "covered": (("enclosure", "covered_share"), "covered part of the lid"),
         "air": (("enclosure", "air_changes_h"), "air changes an hour"),
+        "slot": (("enclosure", "front_vent", "height_mm"), "height of the front slot"),
+        "latitude": (("lighting", "season", "latitude_deg"), "latitude of the seasons"),
         "day": (("room", "temperature_c"), "day temperature"),
         "night": (("room", "night_temperature_c"), "night temperature"),
+        "warmest": (("room", "warmest_day_c"), "warmest day"),
         "humidity": (("room", "relative_humidity_pct"), "humidity"),
         "drainage": (("depths_mm", "drainage"), "drainage"),
         "substrate_front": (("depths_mm", "substrate_front"), "soil at the front"),
@@ -28,7 +31,8 @@ NUMBERS: Mapping[str, tuple[tuple[str, ...], str]] = MappingProxyType(
 )
 DEPTHS = ("drainage", "substrate_front", "substrate_back", "litter")
 SIDES = ("width", "depth", "height")
-LID = ("covered", "air")
+LID = ("covered", "air", "slot")
+ENTIRE = ("slot", "latitude")  # an emptied field takes away all that is said of its thing
 PERCENT = {"covered": MOST_COVERED}  # typed in percent, a share in the spec; the most that may be said
 WORDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {"style": ("style",), "planting": ("planting",), "fill": ("fill",), "units": ("units",)}
@@ -139,7 +143,7 @@ def _with_number(spec: dict[str, Any], name: str, text: str, faults: list[FieldE
     path, words = NUMBERS[name]
     text = text.strip().replace(",", ".")
     if not text:
-        return _put(spec, path, None)
+        return _put(spec, path[:-1] if name in ENTIRE else path, None)
     value = _number(text)
     most = PERCENT.get(name)
     fault = "must be a number." if value is None else ""

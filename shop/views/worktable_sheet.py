@@ -47,13 +47,17 @@ SIDE_WORDS = {
     "depth": gettext_lazy("depth mm"),
     "height": gettext_lazy("height mm"),
 }
+TOO_HOT = gettext_lazy(
+    "No day can be worked out: the lamps would bring this box to the heat of boiling water."
+)
 WITHOUT_PICTURE = {
     "uv": gettext_lazy(
         "No UVB lamp is in this kit, or no reading of it is recorded: then nothing can be drawn."
     ),
     "warmth": gettext_lazy("No animal of this kit asks for a basking surface, or no basking lamp is in it."),
     "light": gettext_lazy("No plant light is in this kit."),
-    "day": gettext_lazy("This day could not be worked out."),
+    "day": TOO_HOT,
+    "fortnight": TOO_HOT,
 }
 DEPTH_WORDS = {
     "drainage": gettext_lazy("drainage"),

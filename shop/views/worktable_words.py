@@ -43,7 +43,6 @@ FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
         "heat_needed_w": (gettext_lazy("heat in the worst night"), "W"),
         "basking_surface_c": (gettext_lazy("basking surface"), "°C"),
         "day_air_c": (gettext_lazy("air, all lamps on"), "°C"),
-        "room_most_c": (gettext_lazy("room at most, all lamps on"), "°C"),
         "footprint_m2": (gettext_lazy("floor inside"), "m²"),
         "drainage_l": (gettext_lazy("drainage in place"), "L"),
         "drainage_to_buy_l": (gettext_lazy("drainage poured"), "L"),
@@ -54,7 +53,6 @@ FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
         "power_w": (gettext_lazy("power"), "W"),
         "running_cost_month": (gettext_lazy("running cost a month"), ""),
         "installed_kg": (gettext_lazy("built and wet"), "kg"),
-        "floor_load_kg_m2": (gettext_lazy("on its outside footprint"), "kg/m²"),
         "shipping_kg": (gettext_lazy("to carry home"), "kg"),
     }
 )

@@ -136,6 +136,18 @@ def test_a_lot_scanned_while_a_quantity_is_focused_is_counted(window, live_shop)
     expect(page.locator("#leaves-2")).to_have_value("0")
 
 
+def test_a_season_and_a_slot_are_told_beside_the_lid_and_worked_out(window):
+    page, keys = begun(window, "Fern column")
+    page.locator("#lid summary").press("Enter")
+    page.locator("#slot").focus()
+    keys.type("12")
+    page.locator("#latitude").focus()
+    keys.type("-21.5")
+    expect(page.locator("[data-lid]")).to_have_text("12 mm -21.5°")
+    settled(page)
+    expect(page.locator("#sheet")).to_contain_text("longest day")
+
+
 def test_what_is_said_of_a_silent_computer_goes_when_it_answers_again(browser, live_shop):
     context = browser.new_context(viewport=DESK, base_url=live_shop.url)  # its console tells the failure
     live_shop.sign_in(context, "joss")

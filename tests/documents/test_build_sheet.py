@@ -178,3 +178,10 @@ def test_200_sheets_take_no_more_memory_than_50():
         build_sheet(sheet, scene)
     gc.collect()
     assert process.memory_info().rss - before < 5_000_000
+
+
+def test_the_hours_of_every_month_stand_each_on_a_line_of_its_column():
+    spec = {**CRESTED, "lighting": {"season": {"latitude_deg": -21.5}}}
+    told = text_of_columns(build_sheet(*sheet_of(spec)))
+    assert "Hoursoflight,JanuarytoMarch13.25,12.75,12.25Hoursoflight,ApriltoJune" in told
+    assert "Hoursoflight,OctobertoDecember12.5,13.25,13.5" in told

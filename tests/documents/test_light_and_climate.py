@@ -9,7 +9,7 @@ from inventory.documents.flow import BLOCK_HEIGHT, INSIDE, MARGIN
 from kits.documents.build_sheet import build_sheet
 from kits.documents.content import CautionRow, Picture
 from kits.documents.light_and_climate import COLUMN_PT, NOTE, SMALLER
-from tests.documents.papers import crested, crested_pdf, opened, text_of_columns
+from tests.documents.papers import crested, crested_pdf, opened, page_count, text_of_columns
 
 SAID = ("Wanted on the back 0 to 0.7, at most 1.4 within reach.", "Shade is not drawn.")
 EDGE = MARGIN + INSIDE
@@ -99,3 +99,22 @@ def test_a_sheet_without_pictures_has_no_such_heading():
 
 def test_twice_the_same_pictures_are_the_same_to_the_byte():
     assert with_pictures(picture(1), picture(2)) == with_pictures(picture(1), picture(2))
+
+
+def with_aside(aside, notes=0):
+    sheet, scene = crested()
+    more = tuple(CautionRow("note", "x", f"Note {n} of a few words.") for n in range(notes))
+    pictures = (replace(picture(1), aside=aside),)
+    return build_sheet(replace(sheet, pictures=pictures, cautions=(*sheet.cautions, *more)), scene)
+
+
+def test_an_aside_is_told_where_the_pages_have_room_for_it():
+    pdf = with_aside("An aside of a few words.")
+    assert "Anasideofafewwords." in text_of_columns(pdf)
+    assert page_count(pdf) == page_count(with_aside(""))
+
+
+@pytest.mark.parametrize("notes", range(0, 60, 12))
+def test_an_aside_never_takes_another_page(notes):
+    long = "An aside of very many words. " * 30
+    assert page_count(with_aside(long, notes)) == page_count(with_aside("", notes))

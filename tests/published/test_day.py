@@ -8,6 +8,7 @@ import pytest
 from inventory.calc.errors import Impossible
 from kits.physics.air import humidity_ratio, relative_humidity_pct
 from kits.physics.day import climate_summary, simulate
+from kits.physics.day_box import EVAPORATION_J_KG
 from kits.physics.day_parts import Bands, Enclosure, Heater, Lamp, Mister, RoomDay, Start, box_of
 from kits.physics.day_schedule import Schedule, timeline
 from tests.day_as_ode import solved
@@ -218,3 +219,9 @@ def test_what_cannot_be_is_refused_by_name(changed, argument):
     with pytest.raises(Impossible) as refusal:
         climate_summary(**{**plain, **changed})
     assert refusal.value.argument == argument
+
+
+# ASHRAE (from memory): 2501 - 2.326 t kJ/kg, 2445.2 at 24 C; CoolProp has 2444.0 there.
+def test_the_day_takes_the_heat_of_evaporation_of_24_c():
+    assert pytest.approx((2501 - 2.326 * 24) * 1000, rel=1e-4) == EVAPORATION_J_KG
+    assert pytest.approx(2444.0e3, rel=1e-3) == EVAPORATION_J_KG

@@ -44,6 +44,7 @@ def does(role, item):
         ({"day": "22"}, "room", {"temperature_c": 22}),
         ({"day": "22,5"}, "room", {"temperature_c": 22.5}),
         ({"night": "-3"}, "room", {"night_temperature_c": -3}),
+        ({"warmest": "31"}, "room", {"warmest_day_c": 31}),
         ({"humidity": " 60 "}, "room", {"relative_humidity_pct": 60}),
         ({"drainage": "0"}, "depths_mm", {"drainage": 0}),
         (
@@ -83,7 +84,21 @@ def test_what_is_typed_of_a_lid_in_percent_is_a_share_and_back_again():
     assert "enclosure" not in spec_with({}, {"covered": "45", "air": "3"})[0]
 
 
-@pytest.mark.parametrize("name", ["day", "night", "humidity", "drainage", "litter", "covered", "air"])
+def test_a_front_slot_and_a_latitude_go_to_their_places_and_leave_nothing_behind():
+    spec, faults = spec_with(BOX, {"slot": "20", "latitude": "-21,5"})
+    assert (spec["enclosure"]["front_vent"], spec["lighting"]) == (
+        {"height_mm": 20},
+        {"season": {"latitude_deg": -21.5}},
+    )
+    assert (texts_of(spec)["slot"], texts_of(spec)["latitude"], faults) == ("20", "-21.5", [])
+    spec["enclosure"]["front_vent"]["width_mm"] = 300
+    assert spec_with(spec, {"slot": "", "latitude": ""})[0] == BOX
+    assert field_of("/lighting/season/latitude_deg") == "latitude"
+
+
+@pytest.mark.parametrize(
+    "name", ["day", "night", "warmest", "humidity", "drainage", "litter", "covered", "air", "slot"]
+)
 def test_an_emptied_field_takes_its_part_away(name):
     filled, _ = spec_with(BOX, {name: "20"})
     assert spec_with(filled, {name: ""})[0] == BOX

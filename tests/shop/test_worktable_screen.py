@@ -8,8 +8,10 @@ from django.test import Client
 from inventory.actors import SYSTEM
 from inventory.models import Hold, Item
 from inventory.services import adjusting
+from kits.documents.pictures import ON_SCREEN
 from shop.models import Draft, Quote
 from shop.services import drafts, quotes
+from shop.views.worktable_sheet import WITHOUT_PICTURE
 from tests.inventory.shelf import stocked
 from tests.shop.counter import actor, person, spec
 from tests.shop.screens import HTMX, deed, signed_in
@@ -99,6 +101,7 @@ def test_without_scripts_the_same_form_leads_back_to_the_page(clerk):
     [
         ({"day": "hot"}, "day", "day temperature must be a number."),
         ({"day": "60"}, "day", "day temperature must be from -20 to 45, not 60."),
+        ({"warmest": "5"}, "warmest", "warmest day must not be below the room&#x27;s usual day of 21 C"),
         ({"litter": "0.2"}, "litter", "litter must be 0 or at least 1 mm, not 0.2."),
         (TOO_DEEP, "substrate_front", "leaves no air in a box"),
         ({"animal": "dragon"}, "animal", "is not a species known here"),
@@ -416,6 +419,10 @@ def test_the_drawing_that_follows_shows_what_the_figures_want(clerk):
     assert before != after
     assert f'data-shows="{after}"' in drawn
     assert wanted(work(clerk, draft, customer="Mira Holt")) == after  # nobody draws a name
+
+
+def test_every_picture_that_a_kit_may_lack_has_a_sentence_in_its_place():
+    assert WITHOUT_PICTURE.keys() == ON_SCREEN.keys()
 
 
 def test_a_fortnight_has_a_view_of_its_own(clerk):

@@ -53,9 +53,9 @@ function tellOwned(form) {
   form.querySelector("[data-owned]").textContent = count || "nothing";
 }
 
-function tellLid({ elements: { covered, air } }) {
+function tellLid({ elements: { covered, air, slot, latitude } }) {
   const told = document.querySelector("[data-lid]");
-  told.textContent = [covered.value && `${covered.value} %`, air.value && `${air.value}/h`].filter(Boolean).join(" ") || told.dataset.usual;
+  told.textContent = [[covered, " %"], [air, "/h"], [slot, " mm"], [latitude, "°"]].map(([field, unit]) => field.value && field.value + unit).filter(Boolean).join(" ") || told.dataset.usual;
 }
 
 // What opens over the sheet closes again when it is left, by Escape or by going on.

@@ -146,6 +146,17 @@ def test_a_lamp_that_would_burn_once_its_control_fails_stands_in_for_none_that_w
     assert [caution.about for caution in hot.cautions if caution.level == "stop"] == ["basking_lamp"]
 
 
+@pytest.mark.parametrize("how", [{"without": ["uvb_fixture"]}, {"own": ["uvb_fixture"]}])
+def test_a_lamp_for_a_fixture_that_is_not_chosen_has_to_do_in_one_like_that_of_its_reading(how):
+    # 1.0 at 30 cm is 2.4 at the highest reach, and 1.4 are the most in zone 1.
+    both = shelf_with(lamp("STRONG", read(1.0), 100), lamp("DAWN", read(0.4), 900))
+    assert line_of(plan_of({**CRESTED, **how}, shelf=both), "uvb_lamp").item == "DAWN"
+    strong = plan_of({**CRESTED, **how}, shelf=shelf_with(lamp("STRONG", read(1.0))))
+    assert "2.4 at the highest reach new" in unmet(strong, "uvb_lamp")
+    assert "in a fixture like that of its reading" in unmet(strong, "uvb_lamp")
+    assert "uvi_maximum_reachable" not in strong.figures
+
+
 def test_a_lamp_that_wants_another_fixture_is_no_substitute_beside_this_one():
     # At 3.0 an animal reaches 1.7 unless the fixture throws back less; 2.35 and 2.3 do in either fixture.
     lamps = lamp("FIRST", read(2.35)), lamp("LIKE", read(2.3), 2400), lamp("STRONG", read(3.0), 2200)

@@ -62,7 +62,7 @@ def test_the_build_sheet_says_what_reaches_the_back_new_and_worn():
     facts = {fact.name: fact.value for fact in settings(build_of(CRESTED), frozenset(), plan.figures)}
     new, worn = (plan.figures[f"uvi_at_{when}"] for when in ("basking", "replacement"))
     told_there = facts["UV index at the basking place"]
-    assert told_there == f"{uv_index(new)} new, about {uv_index(worn)} when the lamp is replaced"
+    assert told_there == f"{uv_index(new)} new, {uv_index(worn)} worn"
 
 
 def test_a_pair_that_wears_below_the_zone_is_cautioned():

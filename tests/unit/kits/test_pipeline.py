@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from kits.physics import geometry
 from kits.planning.registry import ROLES
 from kits.terms.plan import Terms
 from tests.full_shelf import CRESTED, DESERT, FERN_BOX, OFFERS, PLENTY, line_of, plan_of
@@ -47,6 +48,13 @@ def test_buried_hardscape_lowers_the_soil_that_is_bought():
     assert working(plan, "substrate_to_buy_l").inputs["displaced_l"] == pytest.approx(buried)
     assert plan.figures["substrate_to_buy_l"] == pytest.approx((16.6812 - buried) * 1.125, abs=0.001)
     assert plan.figures["substrate_l"] == pytest.approx(16.6812, abs=0.0001)
+
+
+@pytest.mark.parametrize("layer", ["drainage", "substrate", "litter"])
+def test_the_litres_to_pour_are_a_published_calculation_that_gives_them_again(layer):
+    told = working(plan_of(CRESTED), f"{layer}_to_buy_l")
+    assert told.calculation == "geometry.poured_l"
+    assert geometry.poured_l(**told.inputs) == pytest.approx(told.value, abs=1e-4)
 
 
 def test_the_customers_own_hardscape_counts_as_well():

@@ -88,7 +88,8 @@ def test_the_build_sheet_has_the_hours_of_every_month_and_no_row_of_upkeep_for_e
     sheet = fill(plan_of(spec).as_json(), build_of(spec), Told(HEADING))
     facts = {fact.name: fact for fact in sheet.settings}
     assert facts["Light"].source == "day length at 21.5 deg S"
-    assert facts["Hours of light by month"].value.startswith("Jan 13.25, Feb 12.75, Mar 12.25, Apr 11.5")
+    assert facts["Hours of light, January to March"].value == "13.25, 12.75, 12.25"
+    assert facts["Hours of light, October to December"].value == "12.5, 13.25, 13.5"
     assert not any("let the lamps" in task for row in sheet.upkeep for task in row.tasks)
 
 
@@ -104,3 +105,12 @@ def test_months_of_the_same_hours_are_named_once():
     lit = season.by_month(8)
     assert changing == [m + 1 for m in range(12) if lit[m] != lit[m - 1]]
     assert 0 < len(changing) < 12
+
+
+@pytest.mark.parametrize(
+    ("latitude_deg", "warned"), [(-21.5, False), (NORTH, False), (52, True), (-60, True)]
+)
+def test_days_as_short_as_those_of_a_winter_rest_are_warned_of(latitude_deg, warned):
+    found = " ".join(caution.text for caution in plan_of(seasonal(latitude_deg)).cautions)
+    assert ("days so short go with a winter rest" in found) == warned
+    assert not warned or ("In June" if latitude_deg < 0 else "In December") in found

@@ -2,9 +2,11 @@
 
 import pytest
 
+from kits.documents.content import Heading
+from kits.documents.filling import Told, fill
 from kits.planning.spec import BadSpec
 from tests.full_shelf import CRESTED
-from tests.lit_shelf import plan_of, told, working
+from tests.lit_shelf import build_of, plan_of, told, working
 
 LEOPARD = {
     "enclosure": {"size": "90x45x45-glass"},
@@ -53,10 +55,10 @@ def test_lamps_that_overheat_the_warmest_day_are_told_with_watts_and_what_to_cha
     assert "hang them outside over a mesh top" in closed
 
 
-def test_a_summer_that_nobody_told_of_is_asked_for_where_little_is_left():
+def test_a_summer_that_nobody_told_of_is_warned_of_where_little_is_left():
     plan = plan_of({**CRESTED, "room": {**LEOPARD["room"], "temperature_c": 22, "relative_humidity_pct": 45}})
-    assert "give the room's warmest day" in told(plan, "day_temperature")
-    assert "give the room's warmest day" not in told(plan_of(LEOPARD), "day_temperature")
+    assert "cool it or switch lamps off on such days" in told(plan, "day_temperature")
+    assert "cool it or switch lamps off on such days" not in told(plan_of(LEOPARD), "day_temperature")
 
 
 def test_a_room_that_is_too_warm_by_itself_on_its_warmest_day_is_told_as_the_room():
@@ -70,3 +72,24 @@ def test_a_warmest_day_below_the_usual_day_is_refused_by_its_name():
     [fault] = refused.value.errors
     assert fault.pointer == "/room/warmest_day_c"
     assert fault.detail == "room.warmest_day_c must not be below the room's usual day of 21 C, not 20."
+
+
+def test_the_build_sheet_tells_the_warmest_day_where_one_is_given():
+    heading = Heading("Kit", "", "", 1, "")
+    for room, words in (
+        (WARMER, "21 °C (70 °F), at most 28 °C (82 °F), at"),
+        (LEOPARD["room"], "(70 °F), at"),
+    ):
+        spec = {**LEOPARD, "room": room, "units": "metric"}
+        sheet = fill(plan_of(spec).as_json(), build_of(spec), Told(heading))
+        assert words in {fact.name: fact.value for fact in sheet.wanted}["room"]
+
+
+def test_lamps_far_too_strong_for_a_tiny_box_are_told_though_no_room_would_be_cold_enough():
+    tiny = {"interior_mm": {"width": 80, "depth": 50, "height": 150}, "top": {"kind": "open"}}
+    bulb = {"technology": "mercury", "cap": "E26", "watts": 1000, "uvi_ref": 5, "uvi_ref_mm": 300}
+    own = [{"role": "uvb_lamp", "figures": bulb}]
+    plan = plan_of({**LEOPARD, "enclosure": tiny, "own": own})
+    assert plan.figures["day_air_c"] > 100
+    assert "room_most_c" not in plan.figures
+    assert "With all lamps on the air reaches about" in told(plan, "day_temperature")

@@ -30,6 +30,11 @@ def test_uv_figures_say_how_far_they_may_be_off_and_what_is_wanted():
     assert re.search(r"uvi_maximum_reachable +\S+  \(\d+% either way; wanted at most 1.4\)", found)
 
 
+def test_the_footprint_is_said_to_be_inside_and_the_floor_load_by_the_outside():
+    assert re.search(r"footprint_m2 +0.196 m2  \(inside, where soil and animals are\)", block("FIGURES"))
+    assert re.search(r"floor_load_kg_m2 +\d+ kg/m2  \(by its outside, walls included\)", block("FIGURES"))
+
+
 def test_no_estimate_is_printed_with_more_than_three_digits():
     rows = re.findall(r"^    (\w+) +([\d.]+)", block("FIGURES"), re.M)
     assert len(rows) > 15
