@@ -32,6 +32,7 @@ from shop.selectors.worktable import Standing
 from shop.views import worktable_words
 
 SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
+TO_TEXT = json.JSONEncoder(default=str, ensure_ascii=False)  # made once: it writes a hundred pieces for a key
 SCALE = re.compile(r">scale (1 : [0-9.]+)<")
 VIEWS = {
     "section": gettext_lazy("Section"),
@@ -260,7 +261,7 @@ def _figure(place: str, figure: Mapping[str, Any], language: str, has: Collectio
 
 def _told(piece: str, about: Mapping[str, Any], language: str, has: Collection[str]) -> SafeString:
     """A piece of the sheet, or only its place where the page has it."""
-    name, html, place = _piece(piece, json.dumps(about, default=str), language)
+    name, html, place = _piece(piece, TO_TEXT.encode(about), language)
     return place if name in has else html
 
 
