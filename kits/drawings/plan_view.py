@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import groupby, product
 
 from reportlab.graphics.shapes import Drawing, Shape
 
@@ -15,7 +16,17 @@ from kits.drawings.scene import Scene
 MARGIN, SIDE, FOOT, HEAD = 6.0, 20.0, 44.0, 16.0
 NUMBER_RADIUS = 4.8
 LEAST_WALL, LEAST_WIDTH, LEAST_HEIGHT = 1.6, 215.0, 96.0
-STEPS = (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0)  # places tried for a number, in diameters around its thing
+AROUND = range(-12, 13)  # places tried for a number beside its thing, in its radius
+
+
+def _distance(place: tuple[int, int]) -> int:
+    return place[0] ** 2 + place[1] ** 2
+
+
+# The places by their distance from the thing, the nearest first.
+RINGS = tuple(
+    tuple(ring) for _, ring in groupby(sorted(product(AROUND, AROUND), key=_distance), key=_distance)
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,10 +121,12 @@ def _room(mark: Mark, placed: Sequence[Point], frame: Frame) -> Point | None:
     pitch = 2 * NUMBER_RADIUS + 0.6
     if not mark.needed:
         return mark.at if _is_free(mark.at, placed, pitch) and _inside(mark.at, frame) else None
-    steps = range(-12, 13)
-    tried = [(mark.at[0] + a * pitch / 2, mark.at[1] + b * pitch / 2) for a in steps for b in steps]
-    free = [at for at in [mark.at, *tried] if _is_free(at, placed, pitch) and _inside(at, frame)]
-    return min(free, key=lambda at: (at[0] - mark.at[0]) ** 2 + (at[1] - mark.at[1]) ** 2, default=None)
+    for ring in RINGS:
+        tried = [(mark.at[0] + a * pitch / 2, mark.at[1] + b * pitch / 2) for a, b in ring]
+        free = [at for at in tried if _inside(at, frame) and _is_free(at, placed, pitch)]
+        if free:
+            return min(free, key=lambda at: (at[0] - mark.at[0]) ** 2 + (at[1] - mark.at[1]) ** 2)
+    return None
 
 
 def _is_free(at: Point, placed: Sequence[Point], pitch: float) -> bool:
