@@ -53,6 +53,7 @@ class Swap:
             tuple((one, choice and (choice.key, choice.items)) for one, choice in needs),
             self.used,
             self.short,
+            self.beside,
         )
 
 

@@ -5,6 +5,7 @@ from concurrent.futures import ThreadPoolExecutor
 from kits.planning.measured import measured
 from kits.planning.remembered import Remembered
 from kits.planning.shelf import Shelf
+from kits.planning.substitutes import Swap
 from kits.terms.needs import Fit, Need, Offer, Ware
 
 
@@ -50,3 +51,13 @@ def test_threads_that_walk_together_see_the_same():
     with ThreadPoolExecutor(4) as threads:
         walks = list(threads.map(lambda _: list(slow), range(4)))
     assert walks == [[sum(range(number)) for number in range(3000)]] * 4
+
+
+def test_what_stands_in_is_kept_under_all_that_it_was_sought_beside():
+    asked = [
+        Swap((), frozenset(), short=False),
+        Swap((), frozenset({"ROD-1"}), short=False),
+        Swap((), frozenset(), short=True),
+        Swap((), frozenset(), short=False, beside=frozenset({"pilea-cadierei"})),
+    ]
+    assert len({swap.named() for swap in asked}) == len(asked)
