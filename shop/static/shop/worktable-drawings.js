@@ -1,7 +1,6 @@
 // The drawings of the worktable: one is looked at, the next one is got ahead, and the latest that is asked for wins.
 import { onKey } from "./keys.js";
 import { place } from "./worktable-depths.js";
-import { redraw } from "./redraw.js";
 
 const table = () => document.querySelector("form#table");
 const byId = (id) => document.getElementById(id);
@@ -57,7 +56,7 @@ function show(text) {
   if (!text || !byId("drawing")) return;
   const holder = document.createElement("template");
   holder.innerHTML = text;
-  redraw(byId("drawing"), holder.content.firstElementChild);
+  byId("drawing").replaceWith(holder.content.firstElementChild);
   place();
   light(lit);
   tellScale();
