@@ -95,7 +95,8 @@ def test_faults_are_told_from_the_first_row_down_and_by_their_sheet():
         "Sheet items: Row 2, name is missing.",
         "Sheet items: Row 2, tax_class 'no' is not known; give its rate in a column tax_rate_pct, or add it "
         "first.",
-        "Sheet items: Row 3, code may hold letters, digits, dot, hyphen and underscore only, at most 64 of them.",
+        "Sheet items: Row 3, code may hold letters, digits, dot, hyphen and underscore only, at most 64 of "
+        "them.",
         "Sheet stock: Row 2, item 'X' is not known; add it first.",
     ]
 
