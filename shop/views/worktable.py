@@ -107,27 +107,33 @@ def _done(request: HttpRequest, draft: Draft) -> HttpResponse:
         return _away(request, "/worktable/")
     if deed in deeds.TURNS:
         return _turned(request, deed, ask)
-    at, faults = deeds.take_fields(ask)
+    try:
+        at, faults = deeds.take_fields(ask)
+    except drafts.ChangedElsewhere as refusal:
+        return _refused(request, draft, refusal, strip=True)
     if faults or deed not in deeds.EDITS:
         return _answer(request, at, faults=faults)
     try:
         changed = deeds.EDITS[deed](ask, at)
     except Refusal as refusal:
-        fresh = drafts.find(draft.person, draft.pk)
-        at = tables.standing(fresh, drafts.spec_of(fresh))
-        return _answer(request, at, refusal=refusal.sentence, status=status_of(refusal))
+        return _refused(request, draft, refusal)
     at = tables.standing(changed, drafts.spec_of(changed))
     noted = changed.note != request.POST.get("note", changed.note)  # with what somebody else wrote meanwhile
     return _answer(request, at, strip=deed in deeds.SHOWN_IN_STRIP, who=noted)
 
 
+def _refused(request: HttpRequest, draft: Draft, refusal: Refusal, *, strip: bool = False) -> HttpResponse:
+    fresh = drafts.find(draft.person, draft.pk)
+    at = tables.standing(fresh, drafts.spec_of(fresh))
+    return _answer(request, at, strip=strip, refusal=refusal.sentence, status=status_of(refusal))
+
+
 def _turned(request: HttpRequest, deed: str, ask: deeds.Asked) -> HttpResponse:
     try:
-        draft, refusal, status = deeds.TURNS[deed](ask), "", 200
-    except Refusal as error:
-        draft, refusal, status = drafts.find(ask.draft.person, ask.draft.pk), error.sentence, status_of(error)
-    at = tables.standing(draft, drafts.spec_of(draft))
-    return _answer(request, at, strip=True, refusal=refusal, status=status)
+        draft = deeds.TURNS[deed](ask)
+    except Refusal as refusal:
+        return _refused(request, ask.draft, refusal, strip=True)
+    return _answer(request, tables.standing(draft, drafts.spec_of(draft)), strip=True)
 
 
 def _answer(
@@ -154,6 +160,7 @@ def _answer(
         answer["X-Drawing"] = context[
             "shows"
         ]  # so that it is asked for before the figures are in their places
+        answer["X-Serial"] = str(at.draft.serial)
         return answer
     if not faults and not refusal:
         return redirect("table", pk=at.draft.pk)

@@ -85,12 +85,18 @@ document.addEventListener("submit", (event) => {
 document.addEventListener("htmx:configRequest", (event) => {
   if (event.detail.elt !== table()) return;
   leaveDrawing();
-  const serial = Math.max(Date.now(), Number(table().elements.serial.value) + 1);
-  table().elements.serial.value = serial;
+  const { before } = table().elements;
+  const serial = Math.max(Date.now(), Number(before.value) + 1);
+  event.detail.parameters.before = before.value;
   event.detail.parameters.serial = String(serial);
+  before.value = serial; // also when its answer is lost on the way
   event.detail.parameters.has = pieces().join(" ");
   if (event.detail.triggeringEvent?.type === "worktable:change") event.detail.parameters.deed = "change";
   else event.detail.parameters.touched = "";
+});
+const isElsewhere = ({ xhr, requestConfig }) => xhr.getResponseHeader("X-Serial") && xhr.getResponseHeader("X-Serial") !== requestConfig.parameters.serial;
+document.addEventListener("htmx:beforeOnLoad", ({ detail: { elt, xhr, requestConfig } }) => {
+  if (elt === table()) table().elements.before.value = xhr.getResponseHeader("X-Serial") ?? requestConfig.parameters.before;
 });
 document.addEventListener("htmx:afterRequest", (event) => {
   if (event.detail.elt !== table() || event.detail.requestConfig.triggeringEvent?.type === "worktable:change") return;
@@ -109,7 +115,7 @@ document.addEventListener("htmx:beforeSwap", (event) => {
     id: field?.id,
     element: field,
     line: field?.closest?.("tbody[data-part]")?.dataset.part,
-    field: typing && { value: field.value, start: field.selectionStart, end: field.selectionEnd },
+    field: typing && { value: isElsewhere(event.detail) ? null : field.value, start: field.selectionStart, end: field.selectionEnd },
     open: [...document.querySelectorAll("#parts details[open]")].map((d) => d.closest("[data-key-of]")?.dataset.keyOf),
   };
 });
@@ -218,6 +224,7 @@ function restoreFocus() {
     if (field === kept.element) return; // not redrawn, or given back already: whoever left it since meant to
     if (active !== field) field.focus({ preventScroll: true });
     kept.element = field;
+    if (kept.field.value === null) return; // another window's text stands there now
     if (field.value !== kept.field.value) field.value = kept.field.value;
     if (kept.field.start !== null) field.setSelectionRange(kept.field.start, kept.field.end);
   } else if (kept?.line && !active?.closest?.("tbody[data-part]")) focusLine(Number(kept.line));
@@ -338,6 +345,6 @@ function begin() {
 }
 
 document.addEventListener("htmx:afterSettle", (event) => {
-  if (event.detail.requestConfig?.elt?.id === "begin" && event.detail.successful !== false) begin();
+  if (event.detail.requestConfig?.elt?.matches("#begin, #begin-with") && event.detail.successful !== false) begin();
 });
 begin();
