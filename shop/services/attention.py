@@ -11,6 +11,7 @@ from django.utils import timezone
 from inventory.actors import SYSTEM
 from inventory.calc.lines import Line, merged
 from inventory.errors import BadInput
+from inventory.selectors import items as item_selector
 from kits.selectors import plans
 from shop.calc import demands
 from shop.models import House, Order, Quote, QuoteVersion
@@ -93,4 +94,4 @@ def _missing(wanted: dict[str, int], held: dict[str, int]) -> dict[str, int]:
 
 
 def _named(missing: dict[str, int]) -> str:
-    return ", ".join(f"{quantity} of {item} missing" for item, quantity in missing.items())
+    return ", ".join(f"{words} missing" for words in item_selector.named(missing, between=" of "))
