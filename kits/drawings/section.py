@@ -1,6 +1,7 @@
 """The side section, to scale: front on the left, so that slope shows."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from reportlab.graphics.shapes import Drawing, Shape
 
@@ -37,6 +38,11 @@ def section(
     for shape in _contents(pen, scene, sheet):
         drawing.add(shape)
     return drawing
+
+
+def numbers_only(scene: Scene, *, width: float, height: float) -> Drawing:
+    """The section for a phone: callouts without their words, lengths in mm alone."""
+    return section(replace(scene, units="metric"), width=width, height=height, words=False)
 
 
 def _contents(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:

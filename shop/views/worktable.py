@@ -55,7 +55,11 @@ def table(request: HttpRequest, pk: int) -> HttpResponse:
     at = tables.standing(draft, drafts.spec_of(draft))
     view = request.GET.get("view", "section")
     if request.htmx:  # type: ignore[attr-defined]
-        return render(request, "shop/worktable_drawing.html", sheets.drawing(at, view=view))
+        return render(
+            request,
+            "shop/worktable_drawing.html",
+            sheets.drawing(at, view=view, narrow="narrow" in request.GET),
+        )
     return render(request, "shop/worktable.html", {"here": "Worktable", **sheets.whole(at, view=view)})
 
 

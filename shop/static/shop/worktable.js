@@ -162,6 +162,11 @@ document.addEventListener("htmx:beforeOnLoad", (event) => {
   if (wants && wants !== byId("drawing").dataset.shows) drawAnew(wants); // while the figures are put in their places
 });
 
+// On a phone a drawing has fewer and larger words; the page itself comes with the one for a desk.
+const narrow = matchMedia("(max-width: 760px)");
+const width = () => (narrow.matches ? "narrow" : "wide");
+narrow.addEventListener("change", () => byId("figures")?.dataset.wants && drawAnew());
+
 function leaveDrawing() {
   drawing.asked.abort();
   drawing = { name: "", asked: new AbortController() };
@@ -169,7 +174,7 @@ function leaveDrawing() {
 
 async function drawAnew(wants = byId("figures")?.dataset.wants) {
   const { view } = table().elements;
-  const name = `${view.value} ${wants}`;
+  const name = `${view.value} ${width()} ${wants}`;
   if (drawing.name === name) return; // it is on its way
   leaveDrawing();
   drawing.name = name;
@@ -190,7 +195,7 @@ async function drawAnew(wants = byId("figures")?.dataset.wants) {
 
 async function drawingOf(view, asked) {
   try {
-    const address = `${table().dataset.drawing}?view=${view}`;
+    const address = `${table().dataset.drawing}?view=${view}&${width()}`;
     const answer = await fetch(address, { headers: { "HX-Request": "true" }, signal: asked.signal });
     return answer.ok && !answer.redirected ? await answer.text() : "";
   } catch (fault) {
@@ -203,7 +208,7 @@ async function drawingOf(view, asked) {
 function lookAhead(tab) {
   if (drawing.asked.signal.aborted) return;
   const { view } = beside(tab, 1).dataset;
-  const name = `${view} ${byId("figures")?.dataset.wants}`;
+  const name = `${view} ${width()} ${byId("figures")?.dataset.wants}`;
   if (ahead?.name !== name) ahead = { name, text: drawingOf(view, drawing.asked) };
 }
 
@@ -338,6 +343,7 @@ function goOn(to) {
 function begin() {
   enhance();
   place();
+  if (narrow.matches && table() && byId("figures")?.dataset.wants) drawAnew();
   if (!table() || here()) return;
   if (!byId("animal-value").value && !byId("enclosure-value").value) byId("animal").focus();
   else if (!byId("enclosure-value").value) byId("enclosure").focus();
