@@ -47,12 +47,12 @@ def _spec_differences(
     a, b = texts_of(mine), texts_of(theirs)
     for field, words in WORDS.items():
         if a[field] != b[field]:
-            ours, other = (
+            here, there = (
                 text if field in NUMBERS or not text else name(text) for text in (a[field], b[field])
             )
-            yield f"{words}: {ours or 'nothing said'}, theirs {other or 'nothing said'}"
+            yield f"{words}: {here or 'nothing said'}, theirs {there or 'nothing said'}"
     for words, ours, other in (
-        ("customer has", *([name(role) for role in owned_roles(spec)] for spec in (mine, theirs))),
+        ("customer has", _owned(mine, name), _owned(theirs, name)),
         ("left out", _left_out(mine, name), _left_out(theirs, name)),
         ("extras", _extras(mine, name), _extras(theirs, name)),
         ("chosen", _chosen(mine, name), _chosen(theirs, name)),
@@ -68,6 +68,10 @@ def _spec_differences(
 
 def _listed(names: list[str]) -> str:
     return ", ".join(sorted(names)) or "nothing"
+
+
+def _owned(spec: Mapping[str, Any], name: Callable[[str], str]) -> list[str]:
+    return [name(role) for role in owned_roles(spec)]
 
 
 def _left_out(spec: Mapping[str, Any], name: Callable[[str], str]) -> list[str]:

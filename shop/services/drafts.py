@@ -96,8 +96,8 @@ def change(draft: Draft, change: Change, *, actor: Actor) -> Draft:
     """The draft counts by a new step; what was undone before is forgotten.
 
     A change that was overtaken by a later one (by `serial`) changes nothing; one that was made before another
-    window's raises ChangedElsewhere. Typing on in one field is one step. Locks the draft. A machine that goes down may lose the keys of its last second, so that none of
-    them waits for the disk.
+    window's raises ChangedElsewhere. Typing on in one field is one step. Locks the draft. A machine that goes
+    down may lose the keys of its last second, so that none of them waits for the disk.
     """
     actor.must("quote")
     with connection.cursor() as cursor:

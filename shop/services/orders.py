@@ -149,7 +149,8 @@ def _refuse_too_much(outstanding: dict[str, int], lines: Sequence[Take]) -> None
         left = outstanding.get(line.item, 0)
         if leaving[line.item] > left:
             sentence = (
-                f"Of {names[line.item]} only {left} can still leave with this order, not {leaving[line.item]}."
+                f"Of {names[line.item]} only {left} can still leave with this order, "
+                f"not {leaving[line.item]}."
             )
             faults.append(FieldError(f"/lines/{index}/quantity", sentence))
     if faults:

@@ -63,6 +63,8 @@ def test_no_deed_of_a_window_that_is_behind_is_done(clerk, draft, name):
 
 def test_a_browser_without_scripts_is_told_of_the_other_window_too(clerk, draft):
     work(clerk, draft, day="24", serial="200", before="0")
-    answer = deed(clerk, f"/worktable/{draft.pk}/", {"deed": "change", "day": "21", "serial": "", "before": "0"})
+    answer = deed(
+        clerk, f"/worktable/{draft.pk}/", {"deed": "change", "day": "21", "serial": "", "before": "0"}
+    )
     assert (answer.status_code, room(draft)) == (409, 24)
     assert ELSEWHERE in answer.content.decode()

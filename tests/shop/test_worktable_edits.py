@@ -245,7 +245,11 @@ def test_a_kit_that_costs_otherwise_today_says_so():
 
 
 def test_differences_name_what_people_know_by_name():
-    theirs = BOX | {"style": "desert", "extra": [{"item": "HOOK", "quantity": 2}], "choose": {"hide": ["DEN"]}}
+    theirs = BOX | {
+        "style": "desert",
+        "extra": [{"item": "HOOK", "quantity": 2}],
+        "choose": {"hide": ["DEN"]},
+    }
     names = {"HOOK": "Brass hook", "DEN": "Clay den", "desert": "desert", "humid-forest": "humid forest"}
     assert spec_differences(BOX, theirs, name=names.__getitem__) == [
         "style: humid forest, theirs desert",
