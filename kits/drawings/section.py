@@ -1,5 +1,6 @@
 """The side section, to scale: front on the left, so that slope shows."""
 
+from dataclasses import replace
 from functools import partial
 
 from reportlab.graphics.shapes import Drawing, Shape
@@ -40,6 +41,11 @@ def laid_out(scene: Scene, wish: Wish, *, theme: Theme = PAPER) -> LaidOut:
     pen = Pen(theme)
     sheet = lay_out(scene, pen, wish)
     return LaidOut(sheet.width, sheet.height, partial(_contents, pen, scene, sheet))
+
+
+def numbers_only(scene: Scene, *, width: float, height: float) -> Drawing:
+    """The section for a phone: callouts without their words, lengths in mm alone."""
+    return section(replace(scene, units="metric"), width=width, height=height, words=False)
 
 
 def _contents(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:

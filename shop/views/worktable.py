@@ -63,7 +63,11 @@ def table(request: HttpRequest, pk: int) -> HttpResponseBase:
     at = tables.standing(draft, drafts.spec_of(draft))
     view = request.GET.get("view", "section")
     if request.htmx:  # type: ignore[attr-defined]
-        return render(request, "shop/worktable_drawing.html", sheets.drawing(at, view=view))
+        return render(
+            request,
+            "shop/worktable_drawing.html",
+            sheets.drawing(at, view=view, narrow="narrow" in request.GET),
+        )
     return render(request, "shop/worktable.html", {"here": "Worktable", **sheets.whole(at, view=view)})
 
 
@@ -115,35 +119,44 @@ def _done(request: HttpRequest, draft: Draft) -> HttpResponseBase:
         return _away(request, "/worktable/")
     if deed in deeds.TURNS:
         return _turned(request, deed, ask)
-    at, faults = deeds.take_fields(ask)
+    try:
+        at, faults = deeds.take_fields(ask)
+    except drafts.ChangedElsewhere as refusal:
+        return _refused(request, draft, refusal, strip=True)
     if faults or deed not in deeds.EDITS:
         return _answer(request, at, faults=faults)
     try:
         changed = deeds.EDITS[deed](ask, at)
     except Refusal as refusal:
-        fresh = drafts.find(draft.person, draft.pk)
-        at = tables.standing(fresh, drafts.spec_of(fresh))
-        return _answer(request, at, refusal=refusal.sentence, status=status_of(refusal))
+        return _refused(request, draft, refusal)
     at = tables.standing(changed, drafts.spec_of(changed))
     noted = changed.note != request.POST.get("note", changed.note)  # with what somebody else wrote meanwhile
     return _answer(request, at, strip=deed in deeds.SHOWN_IN_STRIP, who=noted)
 
 
+def _refused(
+    request: HttpRequest, draft: Draft, refusal: Refusal, *, strip: bool = False
+) -> HttpResponseBase:
+    fresh = drafts.find(draft.person, draft.pk)
+    at = tables.standing(fresh, drafts.spec_of(fresh))
+    return _answer(request, at, strip=strip, refusal=refusal.sentence, status=status_of(refusal))
+
+
 def _turned(request: HttpRequest, deed: str, ask: deeds.Asked) -> HttpResponseBase:
     try:
-        draft, refusal, status = deeds.TURNS[deed](ask), "", 200
-    except Refusal as error:
-        draft, refusal, status = drafts.find(ask.draft.person, ask.draft.pk), error.sentence, status_of(error)
-    at = tables.standing(draft, drafts.spec_of(draft))
-    return _answer(request, at, strip=True, refusal=refusal, status=status)
+        draft = deeds.TURNS[deed](ask)
+    except Refusal as refusal:
+        return _refused(request, ask.draft, refusal, strip=True)
+    return _answer(request, tables.standing(draft, drafts.spec_of(draft)), strip=True)
 
 
-def _followed(answer: HttpResponse, at: Standing, *, view: str) -> StreamingHttpResponse:
+def _followed(answer: HttpResponse, at: Standing, *, view: str, narrow: bool) -> StreamingHttpResponse:
     """The same answer, and its drawing as soon as that is drawn: the figures are sent before it."""
 
     def parts() -> Iterator[bytes]:
         yield answer.content + BETWEEN
-        yield render_to_string("shop/worktable_drawing.html", sheets.drawing(at, view=view)).encode()
+        drawing = sheets.drawing(at, view=view, narrow=narrow)
+        yield render_to_string("shop/worktable_drawing.html", drawing).encode()
 
     headers = {"X-Accel-Buffering": "no"}  # said to a proxy before the shop, so that it does not wait either
     return StreamingHttpResponse(parts(), headers=dict(answer.items()) | headers)
@@ -171,8 +184,9 @@ def _answer(
         context |= sheets.strip(at) if strip else {}
         answer = render(request, "shop/worktable_answer.html", context, status=status)
         answer["X-Drawing"] = context["shows"]  # names what is waited for from now on
+        answer["X-Serial"] = str(at.draft.serial)
         is_followed = request.POST.get("drawn", context["shows"]) != context["shows"]
-        return _followed(answer, at, view=view) if is_followed else answer
+        return _followed(answer, at, view=view, narrow="narrow" in request.POST) if is_followed else answer
     if not faults and not refusal:
         return redirect("table", pk=at.draft.pk)
     context = sheets.whole(at, view=view, faults=faults, refusal=refusal)

@@ -8,6 +8,15 @@ let drawing = { name: "", asked: new AbortController() }; // the one that is on 
 let ahead = null; // the one that is likely to be asked for next
 let lit; // the part that is pointed at
 
+// On a phone a drawing has fewer and larger words; the page itself comes with the one for a desk.
+const narrow = matchMedia("(max-width: 760px)");
+export const width = () => (narrow.matches ? "narrow" : "wide");
+narrow.addEventListener("change", () => byId("figures")?.dataset.wants && drawAnew());
+
+export function drawForPhone() {
+  if (narrow.matches && table() && byId("figures")?.dataset.wants) drawAnew();
+}
+
 // --- the drawing follows the figures and prices, which do not wait for it ----------------------------------------
 document.addEventListener("htmx:beforeOnLoad", (event) => {
   const wants = event.detail.elt === table() && event.detail.xhr.getResponseHeader("X-Drawing");
@@ -49,7 +58,7 @@ async function drawAnew(wants = byId("figures")?.dataset.wants) {
   if (!asked.signal.aborted) show(text);
 }
 
-const nameOf = (wants, view = table().elements.view.value) => `${view} ${wants}`;
+const nameOf = (wants, view = table().elements.view.value) => `${view} ${width()} ${wants}`;
 
 function show(text) {
   drawing.name = "";
@@ -65,7 +74,7 @@ function show(text) {
 
 async function drawingOf(view, asked) {
   try {
-    const address = `${table().dataset.drawing}?view=${view}`;
+    const address = `${table().dataset.drawing}?view=${view}&${width()}`;
     const answer = await fetch(address, { headers: { "HX-Request": "true" }, signal: asked.signal });
     return answer.ok && !answer.redirected ? await answer.text() : "";
   } catch (fault) {

@@ -11,7 +11,8 @@ const byId = (id) => document.getElementById(id);
 let kept = null;
 let unsettled = false;
 
-export function keep() {
+// `isOurs`: what was typed here counts; else another window's text stands there now.
+export function keep({ isOurs }) {
   unsettled = true;
   const field = document.activeElement;
   const typing = field?.id && field.matches("input, textarea") && isTyping(field);
@@ -19,10 +20,12 @@ export function keep() {
     id: field?.id,
     element: field,
     line: field?.closest?.("tbody[data-part]")?.dataset.part,
-    field: typing && { value: field.value, start: field.selectionStart, end: field.selectionEnd },
+    field: typing && { value: isOurs ? field.value : null, start: field.selectionStart, end: field.selectionEnd },
     open: [...document.querySelectorAll("#parts details[open]")].map((d) => d.closest("[data-key-of]")?.dataset.keyOf),
   };
 }
+
+export const isOurs = (counts, sent) => !counts || counts === sent;
 
 // Fragments as text, each to the element of its id.
 export function put(text) {
@@ -49,7 +52,8 @@ function putAt(target, comes) {
 
 document.addEventListener("htmx:beforeSwap", (event) => {
   if (event.detail.requestConfig.parameters.deed === "add" && event.detail.xhr.status === 200) byId("add").value = "";
-  keep();
+  const { xhr, requestConfig } = event.detail;
+  keep({ isOurs: isOurs(xhr.getResponseHeader("X-Serial"), requestConfig.parameters.serial) });
 });
 document.addEventListener("htmx:oobBeforeSwap", (event) => {
   const { target, fragment } = event.detail;
@@ -101,6 +105,7 @@ function restoreFocus() {
     if (field === kept.element) return; // not redrawn, or given back already: whoever left it since meant to
     if (active !== field) field.focus({ preventScroll: true });
     kept.element = field;
+    if (kept.field.value === null) return;
     if (field.value !== kept.field.value) field.value = kept.field.value;
     if (kept.field.start !== null) field.setSelectionRange(kept.field.start, kept.field.end);
   } else if (kept?.line && !active?.closest?.("tbody[data-part]")) focusLine(Number(kept.line));

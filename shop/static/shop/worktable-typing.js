@@ -4,8 +4,8 @@
 // which knows what to do with it: a change may come twice, since its serial counts once.
 import { cookie } from "./forms.js";
 import { pieces } from "./redraw.js";
-import { awaitDrawing, drawingCame, leaveDrawing, shows } from "./worktable-drawings.js";
-import { keep, put, settle } from "./worktable-swaps.js";
+import { awaitDrawing, drawingCame, leaveDrawing, shows, width } from "./worktable-drawings.js";
+import { isOurs, keep, put, settle } from "./worktable-swaps.js";
 
 const BETWEEN = "\u001e"; // stands between the figures and the drawing that follows them
 let underWay = false;
@@ -25,12 +25,17 @@ export function waits(deed) {
   return underWay;
 }
 
-// What every request of the form tells: when it was made, and the pieces that the page has already.
-export function sealed(form) {
-  const serial = Math.max(Date.now(), Number(form.elements.serial.value) + 1);
-  form.elements.serial.value = serial;
-  return { serial: String(serial), has: pieces().join(" ") };
+// What every request of the form tells: when it was made, the last change that it knows of, and the pieces that the
+// page has already.
+export function sealed({ elements: { before } }) {
+  const told = { serial: String(Math.max(Date.now(), Number(before.value) + 1)), before: before.value, has: pieces().join(" ") };
+  before.value = told.serial; // also when its answer is lost on the way
+  return told;
 }
+
+document.addEventListener("htmx:beforeOnLoad", ({ detail: { elt, xhr, requestConfig } }) => {
+  if (elt.id === "table") elt.elements.before.value = xhr.getResponseHeader("X-Serial") ?? requestConfig.parameters.before;
+});
 
 document.addEventListener("htmx:afterRequest", ({ detail }) => {
   if (detail.requestConfig.triggeringEvent?.type === "worktable:change") throughHtmx = false;
@@ -40,29 +45,28 @@ async function ask(form) {
   underWay = true;
   form.dataset.asking = "";
   leaveDrawing();
+  const asks = sealed(form);
   document.dispatchEvent(new CustomEvent("worktable:asked"));
-  const answer = await sent(form).catch(() => null); // htmx tells that there is none
-  const reader = isPlain(answer) ? answer.body.pipeThrough(new TextDecoderStream()).getReader() : null;
+  const answer = await sent(form, asks).catch(() => null); // htmx tells that there is none
+  if (answer) form.elements.before.value = answer.headers.get("X-Serial") ?? asks.before;
+  const isPlain = answer?.headers.has("X-Drawing");
+  const reader = isPlain ? answer.body.pipeThrough(new TextDecoderStream()).getReader() : null;
   const figures = reader && (await readTo(BETWEEN, reader).catch(() => null));
   let left = null;
   try {
-    left = figures && tell(figures[0], answer);
+    left = figures && tell(figures[0], answer.headers, asks);
   } finally {
     done(form, Boolean(figures));
   }
   if (left) follow(left, reader, figures[1]);
 }
 
-function sent(form) {
+function sent(form, asks) {
   const body = new URLSearchParams(new FormData(form));
   body.delete("csrfmiddlewaretoken"); // signing in again changes it; the cookie knows the one that counts
-  for (const [name, value] of Object.entries({ ...sealed(form), deed: "change", drawn: shows() })) body.set(name, value);
+  for (const [name, value] of Object.entries({ ...asks, deed: "change", drawn: shows(), [width()]: "" })) body.set(name, value);
   const headers = { "HX-Request": "true", "X-CSRFToken": cookie("csrftoken") };
   return fetch(form.action, { method: "POST", body, headers, redirect: "error" });
-}
-
-function isPlain(answer) {
-  return answer?.status === 200 && !["HX-Redirect", "HX-Retarget"].some((name) => answer.headers.has(name));
 }
 
 // What comes before the mark, and what has come after it.
@@ -78,11 +82,11 @@ async function readTo(mark, reader) {
 }
 
 // The figures and prices are in their places; gives the signal of the drawing that follows, if one does.
-function tell(text, answer) {
-  document.dispatchEvent(new CustomEvent("worktable:answered", { detail: answer }));
-  const wants = answer.headers.get("X-Drawing");
+function tell(text, headers, asks) {
+  document.dispatchEvent(new CustomEvent("worktable:answered", { detail: { headers } }));
+  const wants = headers.get("X-Drawing");
   const left = wants && wants !== shows() ? awaitDrawing(wants) : null;
-  keep();
+  keep({ isOurs: isOurs(headers.get("X-Serial"), asks.serial) });
   put(text);
   settle();
   document.dispatchEvent(new CustomEvent("worktable:told"));

@@ -3,7 +3,7 @@ import { onKey } from "./keys.js";
 import { enhance } from "./combo.js";
 import { say } from "./forms.js";
 import { place } from "./worktable-depths.js";
-import { leaveDrawing } from "./worktable-drawings.js";
+import { drawForPhone, leaveDrawing } from "./worktable-drawings.js";
 import { focusLine, here, lines } from "./worktable-lines.js";
 import { change, sealed, waits } from "./worktable-typing.js";
 
@@ -122,6 +122,7 @@ function goOn(to) {
 function begin() {
   enhance();
   place();
+  drawForPhone();
   if (!table() || here()) return;
   if (!byId("animal-value").value && !byId("enclosure-value").value) byId("animal").focus();
   else if (!byId("enclosure-value").value) byId("enclosure").focus();
@@ -129,6 +130,6 @@ function begin() {
 }
 
 document.addEventListener("htmx:afterSettle", (event) => {
-  if (event.detail.requestConfig?.elt?.id === "begin" && event.detail.successful !== false) begin();
+  if (event.detail.requestConfig?.elt?.matches("#begin, #begin-with") && event.detail.successful !== false) begin();
 });
 begin();
