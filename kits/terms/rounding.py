@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from functools import cache
 from types import MappingProxyType
 
 MOST_DIGITS = 3  # of an estimate; more would be believed
@@ -53,7 +54,7 @@ def rounded(value: float, decimals: int = 0) -> str:
     >>> rounded(32.5), rounded(-2.5), rounded(0.25, 1), rounded(-0.2)
     ('33', '-3', '0.3', '0')
     """
-    return _rounded(value, Digits(decimals, ALL))
+    return _rounded(value, _all_digits(decimals))
 
 
 def uv_index(value: float) -> str:
@@ -72,6 +73,11 @@ def figure(name: str, value: float) -> str:
     ('33', '0.12', '1230')
     """
     return _rounded(value, DIGITS.get(name, PLAIN))
+
+
+@cache
+def _all_digits(decimals: int) -> Digits:
+    return Digits(decimals, ALL)
 
 
 def _rounded(value: float, digits: Digits) -> str:
