@@ -8,6 +8,8 @@ from inventory.calc.errors import Impossible
 def finite(**values: float) -> None:
     """Refuse what is no finite number, truth values included, by the argument's name."""
     for name, value in values.items():
+        if type(value) is float and math.isfinite(value):
+            continue  # most are, and this is asked very often
         if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
             raise Impossible(name, "must be a finite number")
 

@@ -128,8 +128,18 @@ def beam_inputs(figures: Figures, watts: float, distance_m: float) -> dict[str, 
 
 def enters_w(build: Build, figures: Figures) -> float:
     """Heat of the lamp that comes into the box: all of it below a closed top, else what the beam brings."""
+    return brings_w(beam_through(build), figures)
+
+
+def beam_through(build: Build) -> float | None:
+    """Share of a lamp's beam that the top lets through; None where the lamp hangs below a closed one."""
+    return None if build.box.top_kind in CLOSED_TOPS else basking_spot(build).open_fraction
+
+
+def brings_w(through: float | None, figures: Figures) -> float:
+    """Heat that a lamp brings into a box whose top lets this share of its beam through."""
     watts = positive(figures, "watts") or 0.0
-    if build.box.top_kind in CLOSED_TOPS:
+    if through is None:
         return watts
     shares = [number(figures, key) or usual for key, usual in SHARES.items()]
-    return watts * shares[0] * shares[1] * basking_spot(build).open_fraction
+    return watts * shares[0] * shares[1] * through
