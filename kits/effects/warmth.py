@@ -1,5 +1,6 @@
 """What the room takes from a box, what a heater must give back, and how hot a lamp makes a surface."""
 
+import functools
 from dataclasses import dataclass
 
 from kits.effects.places import CLOSED_TOPS, Spot, basking_spot
@@ -92,8 +93,15 @@ def beam(place: Place, figures: Figures) -> Beam | None:
     watts = positive(figures, "watts")
     if watts is None:
         return None
+    shares = [number(figures, key) or usual for key, usual in SHARES.items()]
+    return _beam(place, watts, *shares, positive(figures, "beam_deg") or BEAM_DEG)
+
+
+@functools.lru_cache(maxsize=1024)
+def _beam(place: Place, watts: float, radiant: float, within: float, beam_deg: float) -> Beam:
+    """Kept, since the lamps of a shelf are asked for at one place again and again."""
     here, near = (
-        heat.beam_irradiance_w_m2(**beam_inputs(figures, watts, distance)) * place.spot.open_fraction
+        heat.beam_irradiance_w_m2(watts, radiant, within, beam_deg, distance) * place.spot.open_fraction
         for distance in (place.spot.distance_m, place.spot.nearest_m)
     )
     return Beam(here, near, heat.basking_surface_c(here, place.air_c))

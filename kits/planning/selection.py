@@ -203,13 +203,13 @@ def _alone(job: _Job, together: Together) -> dict[int, Choice | None]:
         chosen[at] = choice
         if choice is not None:
             seen.add(identity(choice))
-            if job.free_only:
+            if job.free_only and not (job.trial and one.products):
                 job.stock.take(choice.pieces)
     return chosen if job.free_only or job.trial else _packed(job, chosen)
 
 
 def _best(job: _Job, one: Field, seen: set[object]) -> Choice | None:
-    if job.free_only:
+    if job.free_only and not (job.trial and one.products):
         free = _first_new(lambda: one.free(job.stock), seen, distinct=one.need.distinct)
         if free is not None:
             return free

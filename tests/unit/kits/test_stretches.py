@@ -57,7 +57,7 @@ def test_a_lamp_that_does_on_a_stretch_is_never_ruled_out_there(role, data, heig
             assert ROLES[role].may_do_between(low[0], high[0], group.figures)
 
 
-@pytest.mark.parametrize("data", [CRESTED, DESERT, {**DESERT, "fill": "free"}])
+@pytest.mark.parametrize("data", [CRESTED, DESERT, {**CRESTED, "fill": "free"}, {**DESERT, "fill": "free"}])
 def test_a_trial_chooses_what_a_plan_chooses(data):
     told, tried = (chosen_of(job_of(data, trial=trial)) for trial in (False, True))
     for pick, other in zip(told.picks, tried.picks, strict=True):
