@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
-from functools import cache
 from types import MappingProxyType
 
 MOST_DIGITS = 3  # of an estimate; more would be believed
@@ -19,6 +18,7 @@ class Digits:
     towards: str = ROUND_HALF_UP  # up or down where only one side is safe
 
 
+MOST_WHOLE = 1e9  # above it a half and what is kept beside it are no longer apart in a float
 ALL = 15  # digits: of what is counted or paid, not estimated
 SMALLEST = 4  # decimals of whatever has no rule of its own
 UV = Digits(SMALLEST, 2)
@@ -54,7 +54,16 @@ def rounded(value: float, decimals: int = 0) -> str:
     >>> rounded(32.5), rounded(-2.5), rounded(0.25, 1), rounded(-0.2)
     ('33', '-3', '0.3', '0')
     """
-    return _rounded(value, _all_digits(decimals))
+    return _rounded(value, Digits(decimals, ALL)) if decimals else _whole(value)
+
+
+def _whole(value: float) -> str:
+    """To a whole number, which most figures of a sentence are: what is kept of them lies well off a half."""
+    kept = round(float(value), KEPT)
+    if abs(kept) > MOST_WHOLE:
+        return _rounded(value, Digits(0, ALL))
+    near = int(abs(kept) + 0.5)
+    return f"-{near}" if near and kept < 0 else str(near)
 
 
 def uv_index(value: float) -> str:
@@ -73,11 +82,6 @@ def figure(name: str, value: float) -> str:
     ('33', '0.12', '1230')
     """
     return _rounded(value, DIGITS.get(name, PLAIN))
-
-
-@cache
-def _all_digits(decimals: int) -> Digits:
-    return Digits(decimals, ALL)
 
 
 def _rounded(value: float, digits: Digits) -> str:
