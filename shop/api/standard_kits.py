@@ -19,8 +19,8 @@ from kits.services import standard_kits
 from kits.terms.plan import money
 from shop.api.authentication import reader_of
 from shop.api.inputs import GIVEN, Exact, Input, StrictText, checked, code, spec_object
-from shop.api.once import Answer, once
-from shop.api.shapes import PlanShape, reads, writes
+from shop.api.once import Answer, once, once_if_named
+from shop.api.shapes import MAY_KEY, PlanShape, reads, writes
 from shop.models import House
 from shop.selectors import house
 
@@ -95,6 +95,16 @@ class OneStandardKit(APIView):
                 "plan": planned.plan.as_json(),
             }
         )
+
+    @writes(None, KitShape(many=True), 404, parameters=(MAY_KEY,), operation_id="retire_standard_kit")
+    def delete(self, request: Request, code: str) -> Response:
+        """The kit is sold no more, and the others are told; quotes made from it stay."""
+
+        def done(actor: Actor) -> Answer:
+            standard_kits.retire(code, actor=actor)
+            return Answer(200, [_kit(kit) for kit in kit_selector.active()])
+
+        return once_if_named(request, done)
 
 
 def _saved(data: dict[str, Any], actor: Actor) -> Answer:
