@@ -9,7 +9,9 @@ from django.db.models import Case, F, Q, When
 from django.utils import timezone
 
 from kits.selectors import plans
+from kits.selectors.facts import facts
 from kits.selectors.shelf import shelf
+from shop.calc.words import words_of
 from shop.calc.worktable import is_ready
 from shop.calc.worktable_differences import plan_differences, spec_differences
 from shop.models import Customer, Draft, DraftStep, House, Quote, QuoteVersion
@@ -74,7 +76,7 @@ def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None
     version = quote_selector.current_version(quote)
     document = quote_selector.document(quote, version)
     if quote.version != draft.base_version:
-        told = spec_differences(spec, version.spec) or ["only its prices or its note"]
+        told = spec_differences(spec, version.spec, name=_known_as) or ["only its prices or its note"]
         return Standing(draft, spec, plan, _totals(quote, plan), document, theirs=tuple(told))
     if version.spec != spec:
         return Standing(draft, spec, plan, _totals(quote, plan), document)
@@ -82,6 +84,16 @@ def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None
     return Standing(
         draft, spec, document["plan"], document["totals"], document, quoted=True, today=tuple(told)
     )
+
+
+def _known_as(code: str) -> str:
+    """The name of an item, an animal or an enclosure; any other code as words."""
+    known, wares = facts(), shelf()
+    if wares.knows(code):
+        return wares.ware(code).name
+    if animal := known.animals.get(code):
+        return animal.english_name or animal.name
+    return known.enclosures[code].name if code in known.enclosures else words_of(code)
 
 
 def _totals(quote: Quote, plan: Mapping[str, Any] | None) -> dict[str, str]:

@@ -14,6 +14,7 @@ from inventory.actors import SYSTEM
 from inventory.calc.lines import Line, merged
 from inventory.errors import BadInput
 from inventory.models import Want
+from inventory.selectors import items as item_selector
 from kits.selectors import plans
 from shop.calc import demands
 from shop.models import House, Order, Quote, QuoteVersion
@@ -120,4 +121,4 @@ def _missing(wanted: Mapping[str, int], held: Mapping[str, int]) -> dict[str, in
 
 
 def _named(missing: dict[str, int]) -> str:
-    return ", ".join(f"{quantity} of {item} missing" for item, quantity in missing.items())
+    return ", ".join(f"{words} missing" for words in item_selector.named(missing, between=" of "))

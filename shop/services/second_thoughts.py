@@ -7,6 +7,7 @@ from django.db import transaction
 from inventory.actors import Actor
 from inventory.calc.lines import Line, merged
 from inventory.errors import BadInput, Conflict, FieldError, Unknown
+from inventory.selectors import items as item_selector
 from inventory.services import holding, returning
 from inventory.services.returning import Returned
 from shop.models import Order, OrderLine, Quote
@@ -100,4 +101,4 @@ def _by_item(lines: Sequence[Returned]) -> dict[str, int]:
 
 
 def _named(lines: Sequence[Returned]) -> str:
-    return ", ".join(f"{line.quantity} x {line.item}" for line in lines)
+    return ", ".join(item_selector.named(_by_item(lines)))

@@ -16,7 +16,7 @@ from kits.documents.pictures import ESTIMATE, ON_SCREEN, Sight, pictured
 from kits.drawings import scene as scenes
 from kits.drawings.floor import floor
 from kits.drawings.scene import Scene
-from kits.drawings.section import section
+from kits.drawings.section import numbers_only, section
 from kits.drawings.svg import svg
 from kits.drawings.top import top
 from kits.planning.faults import field_name
@@ -32,6 +32,7 @@ from shop.selectors.worktable import Standing
 from shop.views import worktable_words
 
 SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
+NARROW_SECTION_PT, NARROW_PT = (200.0, 330.0), (300.0, 300.0)  # on a phone, where a point is about a pixel
 TO_TEXT = json.JSONEncoder(default=str, ensure_ascii=False)  # made once: it writes a hundred pieces for a key
 SCALE = re.compile(r">scale (1 : [0-9.]+)<")
 VIEWS = {
@@ -95,9 +96,9 @@ def sheet(
     }
 
 
-def drawing(at: Standing, *, view: str) -> dict[str, Any]:
+def drawing(at: Standing, *, view: str, narrow: bool = False) -> dict[str, Any]:
     """The drawings of a view, what they show and in which scale."""
-    drawings, told = _drawings(at, _scene(at), view)
+    drawings, told = _drawings(at, _scene(at), view, narrow)
     return {
         "shows": _shows(at),
         "spec": at.spec,
@@ -183,15 +184,17 @@ def _scale(drawings: Sequence[str]) -> str:
     return found[1] if found else ""
 
 
-def _drawings(at: Standing, scene: Scene | None, view: str) -> tuple[list[SafeString], tuple[str, ...]]:
+def _drawings(
+    at: Standing, scene: Scene | None, view: str, narrow: bool
+) -> tuple[list[SafeString], tuple[str, ...]]:
     """The drawings of a view, and the sentences below them."""
     if scene is None or at.plan is None:
         return [], ()
     if view in ON_SCREEN:
-        return _picture(at.plan, builds.planned_build(at.spec, at.plan), scene, view)
+        return _picture(at.plan, builds.planned_build(at.spec, at.plan), scene, view, narrow)
     if view != "above":
-        width, height = SECTION_PT
-        drawn = section(scene, width=width, height=height)
+        draw, (width, height) = (numbers_only, NARROW_SECTION_PT) if narrow else (section, SECTION_PT)
+        drawn = draw(scene, width=width, height=height)
         title = _("Side section to scale, front on the left")
         return [_safe(svg(drawn, name="drawing-section", title=title))], ()
     width, height = PLAN_PT
@@ -203,10 +206,10 @@ def _drawings(at: Standing, scene: Scene | None, view: str) -> tuple[list[SafeSt
 
 
 def _picture(
-    plan: Mapping[str, Any], build: Build, scene: Scene, view: str
+    plan: Mapping[str, Any], build: Build, scene: Scene, view: str, narrow: bool
 ) -> tuple[list[SafeString], tuple[str, ...]]:
     """A picture of light, warmth or the day, worked out now that somebody looks at it."""
-    sight = Sight(build, scene, equipment_of(plan, build), *SECTION_PT)
+    sight = Sight(build, scene, equipment_of(plan, build), *(NARROW_PT if narrow else SECTION_PT))
     found = pictured(view, sight)
     if found is None:
         return [], (str(WITHOUT_PICTURE[view]),)

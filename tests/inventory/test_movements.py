@@ -194,7 +194,7 @@ def test_no_more_comes_back_than_has_left():
     hold("order 1", ("bag", 2))
     handing_over.hand_over("order 1", actor=OWNER)
     returning.take_back("order 1", lines=[Returned("bag", 1, good=False)], actor=OWNER)
-    with pytest.raises(Conflict, match="Of bag only 1 can come back"):
+    with pytest.raises(Conflict, match="Of Item bag only 1 can come back"):
         returning.take_back("order 1", lines=[Returned("bag", 2)], actor=OWNER)
 
 
@@ -244,7 +244,7 @@ def test_moving_changes_the_place_and_nothing_else():
     moving.move("bag", quantity=2, from_place="shelf", to_place="back", actor=OWNER)
     rows = LotBalance.objects.order_by("place__code").values_list("place__code", "on_hand")
     assert (list(rows), levels("bag")) == ([("back", 2), ("shelf", 3)], (5, 5, 0))
-    with pytest.raises(Conflict, match="Of bag only 3 can be moved from shelf"):
+    with pytest.raises(Conflict, match="Of Item bag only 3 can be moved from shelf"):
         moving.move("bag", quantity=4, from_place="shelf", to_place="back", actor=OWNER)
     assert_agrees()
 

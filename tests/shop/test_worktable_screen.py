@@ -225,7 +225,7 @@ def test_the_second_clerk_sees_the_change_instead_of_overwriting_it(clerk):
     answer = work(clerk, mine, "hold", day="24")
     assert answer.status_code == 412
     assert "Ada wrote version 2" in said(answer)
-    assert "extras: 1 x BAG, theirs 3 x BAG" in said(answer)
+    assert "extras: 1 x Item BAG, theirs 3 x Item BAG" in said(answer)
     assert (Quote.objects.get().version, held("BAG")) == (2, 0)
 
 
