@@ -19,7 +19,7 @@ PAGES = {  # name: address, queries of one look at it
     "item page": ("/shelf/BAG/", 16),
     "item search": ("/find/?q=bag", 13),
     "API quotes": ("/api/quotes/", 6),
-    "API item": ("/api/items/BAG/", 7),
+    "API item": ("/api/items/BAG/", 8),
 }
 CHANGE, PLAN = 22, 5
 
