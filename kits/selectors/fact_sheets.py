@@ -52,11 +52,18 @@ def listed(kind: str, *, search: str = "") -> list[dict[str, Any]]:
     """The subjects of a kind by code, those whose code or name holds the text; raises Unknown. One query."""
     if kind not in KINDS:
         raise Unknown("kind of fact", kind)
-    found: QuerySet[Subject] = Subject.objects.filter(kind=kind).order_by("code")
-    if search:
-        in_names = Q(name__icontains=search) | Q(english_name__icontains=search)
-        found = found.filter(Q(code__icontains=search) | in_names)
-    return [_named(subject) for subject in found]
+    subjects: QuerySet[Subject] = Subject.objects.filter(kind=kind).order_by("code")
+    return [_named(subject) for subject in (_searched(subjects, search) if search else subjects)]
+
+
+def found(search: str, *, limit: int) -> list[dict[str, Any]]:
+    """Subjects of any kind whose code or name holds the text, animals first; one query."""
+    return [_named(subject) for subject in _searched(Subject.objects.all(), search)[:limit]]
+
+
+def _searched(subjects: QuerySet[Subject], search: str) -> QuerySet[Subject]:
+    in_names = Q(name__icontains=search) | Q(english_name__icontains=search)
+    return subjects.filter(Q(code__icontains=search) | in_names)
 
 
 def sheet(kind: str, code: str) -> FactSheet:

@@ -7,6 +7,7 @@ from django.core.management import call_command
 
 from kits.models import Figure
 from kits.selectors.facts import facts
+from tests.shop.screens import signed_in
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
 
@@ -81,3 +82,15 @@ def test_the_terminal_refuses_what_is_not_known_in_one_sentence(capsys, words):
     with pytest.raises(SystemExit) as ended:
         call_command("facts", *words)
     assert (ended.value.code, capsys.readouterr().err.count("\n")) == (2, 1)
+
+
+def test_the_pages_list_them_and_show_each_figure_with_its_source():
+    client = signed_in("Cleo")
+    assert "crested gecko" in client.get("/facts/").content.decode()
+    assert "crested gecko" not in client.get("/facts/animal/?q=leopard").content.decode()
+    page = client.get("/facts/animal/correlophus-ciliatus/").content.decode()
+    assert "two general pages [GEN]" in page
+    assert "A: veterinary, law, government or reviewed" in page
+    found = client.get("/find/?q=crested").content.decode()
+    assert '/facts/animal/correlophus-ciliatus/"' in found
+    assert client.get("/facts/dragon/").status_code == client.get("/facts/animal/draco/").status_code == 404
