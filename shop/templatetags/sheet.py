@@ -128,6 +128,14 @@ def words(text: str) -> str:
 
 
 @register.filter
+def head(caution: dict[str, str]) -> str:
+    """What a caution is about, to stand before it; empty where its sentence begins with that."""
+    about = words(caution["about"])
+    about = about[:1].upper() + about[1:]
+    return "" if caution["text"].startswith(f"{about}:") else about
+
+
+@register.filter
 def told(sentence: str) -> str:
     """A computed sentence with the signs of its units."""
     return typeset(str(sentence))
