@@ -24,6 +24,7 @@ from kits.drawings.patterns import Area, filled, pieces, thinned
 from kits.drawings.pen import CAP_SHARE, FINE, PLAIN, TEXT_SIZE, Marked, Pen
 from kits.drawings.scene import Scene
 from kits.drawings.section import shell
+from kits.drawings.section_parts import drawn
 from kits.drawings.section_roof import roof_figures
 from kits.drawings.section_soil import strips
 from kits.drawings.theme import PAPER, Theme
@@ -61,12 +62,12 @@ def field_map(
 
 def _contents(pen: Pen, scene: Scene, field: Field, sheet: MapSheet) -> list[Shape]:
     air = _Air(field, sheet, (scene.ground_mm(0.0), scene.ground_mm(scene.inside.depth_mm)))
-    drawn = [line for level, strong in field.lines() for line in air.lines(level, strong=strong)]
-    figured = figures_on([line for _, line in drawn], air.has_room, air.taken())
+    lined = [line for level, strong in field.lines() for line in air.lines(level, strong=strong)]
+    figured = figures_on([line for _, line in lined], air.has_room, air.taken())
     return [
         *_ground(pen, scene, sheet),
         *_bands(pen, field, air, figured),
-        *_lines(pen, air, drawn, figured),
+        *_lines(pen, air, lined, figured),
         *(_figure(pen, one) for one in figured),
         *shell(pen, scene, sheet.frame, sheet.wall),
         *_lamps(pen, scene, field, sheet),
@@ -143,7 +144,7 @@ class _Air:
 def _lamps(pen: Pen, scene: Scene, field: Field, sheet: MapSheet) -> list[Shape]:
     """The lamp that the field is of, or all lamps as the section has them."""
     if field.lamp is None or sheet.lamp is None:
-        return [found.shape() for found in roof_figures(pen, scene, sheet.frame) if found.shapes]
+        return drawn(roof_figures(pen, scene, sheet.frame))
     box = sheet.lamp
     corner, wide, tall = (box.left, box.low), box.right - box.left, box.high - box.low
     if field.lamp[0] == "tube":
@@ -177,10 +178,10 @@ def _bands(pen: Pen, field: Field, air: _Air, figured: Sequence[Figured]) -> Ite
 
 
 def _lines(
-    pen: Pen, air: _Air, drawn: Sequence[tuple[float, Isoline]], figured: Sequence[Figured]
+    pen: Pen, air: _Air, lined: Sequence[tuple[float, Isoline]], figured: Sequence[Figured]
 ) -> Iterator[Shape]:
     free = [one.box for one in figured]
-    for level, line in drawn:
+    for level, line in lined:
         runs = pieces(line.points, lambda point: not any(box.has(point) for box in free))
         if runs:
             path = pen.strokes(runs, ink="ink", width=STRONG if line.strong else PLAIN)

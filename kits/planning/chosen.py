@@ -2,7 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, field, replace
 
 from kits.effects.airing import open_depth_mm
 from kits.planning.build import Draft
@@ -22,6 +23,10 @@ from kits.terms.plan import Unmet
 from kits.terms.reading import positive
 
 
+class StillLacking(Exception):
+    """A role is unmet that may not be; the rest was not chosen any more."""
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """One spec to be planned from one shelf."""
@@ -30,6 +35,17 @@ class Job:
     facts: Facts
     shelf: Shelf
     read_free: ReadFree  # remembers what it has read, so that all passes see the same stock
+    trial: bool = False  # only what is chosen and what is unmet counts: nothing is told of it
+    made: list["_Made"] = field(default_factory=list, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """A selection of this job and all that it depends on; a spec that is tried leaves most as it was."""
+
+    needs: tuple[Need, ...]
+    asked: tuple[object, ...]
+    selection: Selection
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,17 +69,21 @@ class _Rest:
     lost: tuple[Unmet, ...]  # the loads that were given up, and the partners for whose want they were
 
 
-def choose(job: Job, draft: Draft) -> Chosen:
-    """Items for every role of the draft: those in the soil first, since they take the place of soil."""
+def choose(job: Job, draft: Draft, *, may_lack: AbstractSet[str] | None = None) -> Chosen:
+    """Items for every role of the draft: those in the soil first, since they take the place of soil.
+
+    Raises: StillLacking as soon as a role outside `may_lack` is unmet, where that is given.
+    """
     in_soil = requirements(draft.build, in_soil=True)
     first = select_for(job, in_soil.needs, draft.build, {})
+    _check(unmet_roles([first]), may_lack)
     kept = _kept(first.picks, job.spec)
     build = replace(
         draft.build,
         displaced_l=_displaced_l(kept, in_soil, draft.build),
         planted=_planted(kept, draft.build),
     )
-    rest = _in_whole_pairs(job, build, first.taken)
+    rest = _in_whole_pairs(job, build, first.taken, may_lack)
     build = replace(rest.build, timed=_timed(_kept(rest.selection.picks, job.spec), rest.build))
     last = _with_named(
         job.spec, build, requirements(build, in_soil=False, after_lamps=True), after_lamps=True
@@ -79,7 +99,15 @@ def choose(job: Job, draft: Draft) -> Chosen:
     )
 
 
-def _in_whole_pairs(job: Job, build: Build, taken: Mapping[str, int]) -> _Rest:
+def _check(unmet: Iterable[Unmet], may_lack: AbstractSet[str] | None) -> None:
+    """Whatever is unmet here stays so."""
+    if may_lack is not None and not {one.role for one in unmet} <= may_lack:
+        raise StillLacking
+
+
+def _in_whole_pairs(
+    job: Job, build: Build, taken: Mapping[str, int], may_lack: AbstractSet[str] | None
+) -> _Rest:
     """Choose again without the loads that cannot be had, until nothing is listed for a thing that is not.
 
     It ends, since every round gives up one load more.
@@ -91,8 +119,10 @@ def _in_whole_pairs(job: Job, build: Build, taken: Mapping[str, int]) -> _Rest:
         selection = select_for(job, needs, build, taken)
         given_up = lacking(selection.picks, named=job.spec.choose)
         if not given_up:
+            _check(unmet_roles([selection]), may_lack)
             return _Rest(build, wants, selection, tuple(lost))
         lost += [*given_up, *partners_of(given_up, selection.picks)]
+        _check(lost, may_lack)
         build = replace(build, unmet=build.unmet | {unmet.role for unmet in given_up})
 
 
@@ -110,7 +140,12 @@ def _with_named(
 
 def select_for(job: Job, needs: tuple[Need, ...], build: Build, taken: Mapping[str, int]) -> Selection:
     """The best picks for these needs of a build, beside pieces that are taken already."""
-    return select(
+    room_mm = open_depth_mm(build)
+    asked = (job.spec.choose, job.spec.fill, build.owned, room_mm, taken)
+    known = (made.selection for made in job.made if made.asked == asked and made.needs == needs)
+    if (selection := next(known, None)) is not None:
+        return selection
+    selection = select(
         needs,
         shelf=job.shelf,
         roles=ROLES,
@@ -118,9 +153,12 @@ def select_for(job: Job, needs: tuple[Need, ...], build: Build, taken: Mapping[s
         choose=job.spec.choose,
         fill=job.spec.fill,
         owned=build.owned,
-        capacities={"top_depth_mm": open_depth_mm(build)},
+        capacities={"top_depth_mm": room_mm},
         taken=taken,
+        trial=job.trial,
     )
+    job.made.append(_Made(needs, asked, selection))
+    return selection
 
 
 def _displaced_l(picks: tuple[Pick, ...], wants: Requirements, build: Build) -> float:

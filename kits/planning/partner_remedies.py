@@ -1,6 +1,7 @@
 """What helps where a lamp or heater would do, but what carries or controls it cannot be had."""
 
 from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from typing import Any
 
@@ -9,7 +10,7 @@ from kits.planning.registry import ROLES
 from kits.terms.plan import Remedy, Unmet
 
 Spec = Mapping[str, Any]
-ChosenAnew = Callable[[Job, Spec], Chosen | None]
+ChosenAnew = Callable[[Job, Spec, AbstractSet[str]], Chosen | None]
 
 
 def with_partners(
@@ -44,9 +45,9 @@ def _of_the_shop(
 ) -> Iterator[Remedy]:
     """Another load in place of the one that the spec names or the customer has: the pair that can be had."""
     for freed, pointer in _without_the_load(job.spec.data, load):
-        found = chosen_anew(job, freed)
+        found = chosen_anew(job, freed, {one.role for one in chosen.unmet} - {gap.role, load})
         items = _items_of(found, load) if found else []
-        if found is None or not items or not _closes(found, chosen, {gap.role, load}):
+        if not items:
             continue
         value: object = items if pointer.startswith("/choose") else list(freed["own"])
         named = " and ".join(dict.fromkeys(job.shelf.ware(item).name for item in items))
@@ -71,9 +72,3 @@ def _role(thing: object) -> object:
 
 def _items_of(chosen: Chosen, role: str) -> list[str]:
     return [offer.ware.item for pick in chosen.picks if pick.need.role == role for offer, _ in pick.offers]
-
-
-def _closes(found: Chosen, before: Chosen, roles: set[str]) -> bool:
-    """Whether these roles are filled and none is newly unmet."""
-    unmet = {gap.role for gap in found.unmet}
-    return not unmet & roles and unmet <= {gap.role for gap in before.unmet}

@@ -1,12 +1,14 @@
 """The exact integer programme: few columns, costs that are compared level by level, an honest gap."""
 
 import math
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from operator import mul
 from typing import Any
 
 from inventory.calc.quiet_solver import quiet_solver
 from kits.planning.latest import Latest
+from kits.planning.one_of_each import Bounded, TooManySteps, best_of_each
 
 SECONDS = 0.1  # what one programme may take before the best answer so far is used
 LONGEST_WAIT_S = 1.0  # for the first answer of any kind, on a machine too busy to give one in time
@@ -76,13 +78,15 @@ class Programme:
     def solve(self, *, seconds: float | None = None) -> Solution:
         """The best answer: proved, or the best found in the time (SECONDS) with the gap that is left.
 
+        A programme of one column from each group is searched; others, and large ones, are the solver's.
+
         Raises: NoAnswerInTime when not even a poor answer was found, NoAnswer when there is none.
         A programme that was solved before has the answer that was proved then.
         """
         name = self._named()
         if (known := _PROVED.get(name)) is not None:
             return known
-        found = self._solved(SECONDS if seconds is None else seconds)
+        found = self._searched() or self._solved(SECONDS if seconds is None else seconds)
         if found.proved:
             _PROVED.keep(name, found)
         return found
@@ -91,6 +95,38 @@ class Programme:
         """Equal for programmes that have the same answers."""
         rows = tuple((tuple(row.terms.items()), row.lower, row.upper) for row in self._rows)
         return tuple(self._costs), tuple(self._upper), rows
+
+    def _searched(self) -> Solution | None:
+        """The proved answer of a programme that takes one column of each group; None where it is another."""
+        grouped = sorted(column for columns in self._grouped for column in columns)
+        if not grouped or grouped != list(range(len(self._costs))) or max(self._upper) > 1:
+            return None
+        weights = self._exact_weights()
+        costs = [sum(map(mul, weights, of_column)) for of_column in self._costs]
+        try:
+            found = best_of_each(self._grouped, costs, [*self._bounds()])
+        except TooManySteps:
+            return None
+        if found is None:
+            raise NoAnswer(f"No set of {len(costs)} columns keeps all {len(self._rows)} rows.")
+        chosen = frozenset(found)
+        answer = tuple(int(column in chosen) for column in range(len(costs)))
+        return Solution(answer, self._total(answer))
+
+    def _exact_weights(self) -> list[int]:
+        """One number for each level, so that no sum of a later level outweighs an earlier one."""
+        weights, heavier = list[int](), 1
+        for level in reversed(range(len(self._costs[0]))):
+            weights.insert(0, heavier)
+            heavier *= self._span(level) * self._step(level) + 1
+        return weights
+
+    def _bounds(self) -> Iterator[Bounded]:
+        for row in self._rows:
+            if row.upper < math.inf:
+                yield row.terms, row.upper
+            if row.lower > -math.inf:
+                yield {column: -weight for column, weight in row.terms.items()}, -row.lower
 
     def _solved(self, limit: float) -> Solution:
         rows = list(self._rows)

@@ -1,16 +1,20 @@
 """The smallest changes of the spec that would fill an unmet role, each proved by choosing anew."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 from kits.planning.build import draft_build
-from kits.planning.chosen import Chosen, Job, choose, select_for
+from kits.planning.chosen import Chosen, Job, StillLacking, choose, select_for
+from kits.planning.groups import Group
 from kits.planning.levers import LEVERS, Lever, Way
 from kits.planning.partner_remedies import with_partners
 from kits.planning.registry import ROLES
 from kits.planning.requirements import owned_figures, requirements
 from kits.planning.spec import BadSpec, read_spec
+from kits.planning.stretches import Stretches
 from kits.terms.build import Build
 from kits.terms.needs import Fit, Need
 from kits.terms.plan import Remedy, Unmet
@@ -93,32 +97,49 @@ class _Trial:
 
     def _first(self, lever: Lever, way: Way, start: int) -> int | None:
         """Where one way, from here on, leads to a set of load and partners that goes together."""
-        failed, at, tried = start - 1, start, 0
-        while at < len(way) and tried < MOST_SETS:
-            build = lever.moved(self.build, way[at])
-            if not self._some_item_does(build):
-                at += 1
-                continue
+        stretches = self._stretches(lever, way)
+        failed, at, tried = start - 1, stretches.first(start, len(way)), 0
+        while at is not None and tried < MOST_SETS:
             tried += 1
-            if self._a_set_does(build):
+            if self._a_set_does(lever.moved(self.build, way[at])):
                 passed_over = range(max(failed + 1, at - STRIDE + 1), at)
                 return next((one for one in passed_over if self._does(lever.moved(self.build, way[one]))), at)
-            failed, at = at, at + STRIDE
+            failed, at = at, stretches.first(at + STRIDE, len(way))
         return None
 
     def _does(self, build: Build) -> bool:
-        return self._some_item_does(build) and self._a_set_does(build)
+        return self._some_item_does(build, self._groups()) and self._a_set_does(build)
 
-    def _some_item_does(self, build: Build) -> bool:
-        """The role's own predicate, item by item; nothing else is looked at yet."""
-        role, named = ROLES[self.role], self.job.spec.choose.get(self.role)
+    def _stretches(self, lever: Lever, way: Way) -> Stretches[Need, Group]:
+        """The way in whole stretches, of roles that can tell from the two ends of one that nothing does."""
+        role = ROLES[self.role]
+        between = getattr(role, "may_do_between", None)
+
+        def place(at: int) -> Need | None:
+            needs = role.needs(lever.moved(self.build, way[at]))
+            return needs[0] if len(needs) == 1 else None
+
+        return Stretches(
+            self._groups(),
+            place=lru_cache(maxsize=None)(place),
+            may_do=between and (lambda low, high, group: between(low, high, group.figures)),
+            does=lambda at, groups: self._some_item_does(lever.moved(self.build, way[at]), groups),
+        )
+
+    def _groups(self) -> tuple[Group, ...]:
+        """What the role is chosen from, once for each likeness: pack sizes do a job alike."""
+        named = self.job.spec.choose.get(self.role)
         of_role = self.job.shelf.section(self.role, named or None).groups
-        groups = {group.likeness: group for group in of_role}.values()  # pack sizes do a job alike
+        return tuple({group.likeness: group for group in of_role}.values())
+
+    def _some_item_does(self, build: Build, groups: Sequence[Group]) -> bool:
+        """The role's own predicate, item by item; nothing else is looked at yet."""
+        role = ROLES[self.role]
         return all(any(_sold(role.fit(need, g.figures)) for g in groups) for need in role.needs(build))
 
     def _a_set_does(self, build: Build) -> bool:
         needs = tuple(self._needs(build))
-        picks = select_for(self.job, needs, build, {}).picks
+        picks = select_for(replace(self.job, trial=True), needs, build, {}).picks
         return all(pick.offers and not pick.fit.stops for pick in picks)
 
     def _needs(self, build: Build) -> Iterator[Need]:
@@ -129,8 +150,9 @@ class _Trial:
     def _proved(self, lever: Lever, value: float) -> Remedy | None:
         """The change, where everything chosen anew leaves the role filled, none else unmet and no stop."""
         wanted = lever.value(self.job.spec.data, self.build, value)
-        chosen = _chosen_anew(self.job, changed(self.job.spec.data, lever.pointer, wanted))
-        if chosen is None or not {one.role for one in chosen.unmet} <= self.may_lack:
+        data = changed(self.job.spec.data, lever.pointer, wanted)
+        chosen = _chosen_anew(self.job, data, self.may_lack)
+        if chosen is None:
             return None
         if not _stopped(chosen) <= self.may_lack | self.may_stop:
             return None
@@ -148,14 +170,18 @@ def _stopped(chosen: Chosen) -> frozenset[str]:
     return frozenset(pick.need.role for pick in chosen.picks if pick.offers and pick.fit.stops)
 
 
-def _chosen_anew(job: Job, data: Mapping[str, Any]) -> Chosen | None:
-    """What would be chosen for another spec; None where it is no spec."""
+def _chosen_anew(job: Job, data: Mapping[str, Any], may_lack: AbstractSet[str]) -> Chosen | None:
+    """What would be chosen for another spec; None where it is no spec, or more than `may_lack` is unmet."""
     try:
         spec = read_spec(data, facts=job.facts, knows_item=job.shelf.knows)
     except BadSpec:
         return None  # such as a share of mesh on a top that has none: no remedy then
     owned, _ = owned_figures(spec, job.shelf)
-    return choose(replace(job, spec=spec), draft_build(spec, facts=job.facts, owned=owned))
+    tried = replace(job, spec=spec, trial=True)
+    try:
+        return choose(tried, draft_build(spec, facts=job.facts, owned=owned), may_lack=may_lack)
+    except StillLacking:
+        return None
 
 
 def changed(data: Mapping[str, Any], pointer: str, value: object) -> dict[str, Any]:

@@ -84,24 +84,29 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
     owned: Mapping[str, Figures] | None = None,
     capacities: Mapping[str, float] | None = None,
     taken: Mapping[str, int] | None = None,
+    trial: bool = False,
 ) -> Selection:
     """The best pick for every need.
 
     `choose` names the items that a role is taken from; they are kept even when none of them does the job,
     and the pick then carries the refusal. `fill` is "preferred", or "free" for items that are free wherever
     that is possible. `owned` are figures of what the customer has, by role; `capacities` limits of shared
-    room; `taken` pieces that earlier selections of this plan use.
+    room; `taken` pieces that earlier selections of this plan use. In a `trial` nothing is told of the picks
+    and no stock is read for what could stand in: only what is chosen counts.
     """
     stock = Stock(read_free, taken=taken)
     fields = tuple(_field(need, shelf, roles, choose or {}) for need in needs)
     job = _Job(fields, roles, stock, fill == FREE)
     ties, coupled_at = _ties(job, shelf, owned or {}, capacities or {})
-    stock.expect(item for one in fields for item in one.near())
+    if not trial:
+        stock.expect(item for one in fields for item in one.near())
     together = _together(job, ties, coupled_at)
     stock.expect(item for entry in together.entries.values() if entry for item in entry.choice.items)
     chosen = _alone(job, together)
     chosen.update({at: entry.choice if entry else None for at, entry in together.entries.items()})
     ordered = tuple(chosen[at] for at in range(len(fields)))
+    if trial:
+        return _untold(job, ordered)
     broken = _conflicts(job, ties, together)
     filled = {**(owned or {}), **_figures_by_role(fields, ordered)}
     return Selection(
@@ -119,6 +124,15 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
         roles=roles,
         filled=filled,
     )
+
+
+def _untold(job: _Job, ordered: tuple[Choice | None, ...]) -> Selection:
+    """The picks alone, each with how it does the job by itself, and no reason where there is none."""
+    picks = tuple(
+        Pick(one.need, choice.offers, choice.fit, choice.fit.refusal) if choice else Pick(one.need, (), Fit())
+        for one, choice in zip(job.fields, ordered, strict=True)
+    )
+    return Selection(picks, job.fields, ordered)
 
 
 def _field(need: Need, shelf: Shelf, roles: Mapping[str, Role], choose: Mapping[str, Sequence[str]]) -> Field:

@@ -1,5 +1,7 @@
 """The lamp that warms a basking place, or the air of a cold room by day."""
 
+from dataclasses import replace
+
 from kits.effects.airing import air_changes_h, warm_air_c
 from kits.effects.warmth import (
     FULL_SUN_W_M2,
@@ -103,6 +105,26 @@ def _on_the_surface(place: Place, figures: Figures) -> Fit:
     stops = full.nearest_w_m2 > FULL_SUN_W_M2
     rank = _rank(figures, share) + (BURNS_UNDIMMED if stops else 0)
     return Fit(because=(because,), figures=shown, rank=rank, stops=stops)
+
+
+def may_do_between(one: Need, other: Need, figures: Figures) -> bool:
+    """Whether the lamp could do, without a stop, between two places that differ in distance and air alone.
+
+    What it gives, and how warm it makes the surface, rise all the way from one end to the other, so that each
+    limit is held against the end, and the air, with which it is kept most easily.
+    """
+    places = [need.wanted.get("place") for need in (one, other)]
+    found = [place for place in places if isinstance(place, Place)]
+    beams = [full for place in found if (full := beam(place, figures)) is not None]
+    if len(beams) < len(places):
+        return True  # it is to warm the air: what is asked for is then worked out at every step
+    cool, warm = (replace(found[0], air_c=end(place.air_c for place in found)) for end in (min, max))
+    weak, strong = (end(beams, key=lambda full: full.irradiance_w_m2) for end in (min, max))
+    return (
+        surface_at(warm, strong, 1.0) >= warm.low_c
+        and set_share(cool, weak) >= LEAST_DIMMED
+        and min(full.nearest_w_m2 for full in beams) <= FULL_SUN_W_M2
+    )
 
 
 def _rank(figures: Figures, share: float) -> int:

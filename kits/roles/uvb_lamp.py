@@ -119,6 +119,27 @@ def _measured(need: Need, figures: Figures, read: Reading) -> Fit:
     return Fit(because=because, figures=shown, rank=rank, asks=asks)
 
 
+def may_do_between(one: Need, other: Need, figures: Figures) -> bool:
+    """Whether the lamp could do at any place between two that differ only in how far away it hangs.
+
+    What it gives falls all the way from the nearer to the farther one, so that each limit is held against
+    the end where it is kept most easily.
+    """
+    if _spot(one).open_fraction <= 0 or _too_long(figures, wanted_number(one, "span_mm")):
+        return False
+    asked, given, read = _asked(one), one.wanted["reflector"], reading(figures)
+    if read is None:
+        return any(fit(need, figures).passes for need in (one, other))
+    share = given if isinstance(given, float) else 1.0
+    left = kept(figures).share
+    ends = [reached(_spot(need), read, reflector=share, kept=left) for need in (one, other)]
+    worn, highest = max(end.worn for end in ends), min(end.highest for end in ends)
+    if isinstance(given, float):
+        return worn >= asked.least and highest <= asked.most
+    least, most = asked.least / worn, asked.most / highest
+    return least <= 1 and most >= max(least, BARE)
+
+
 def _in_the_given(need: Need, figures: Figures, read: Reading, share: float) -> Fit:
     """A lamp for a fixture that is not to be chosen: it has to do in that one."""
     asked = _asked(need)

@@ -11,7 +11,9 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from inventory.actors import Actor
+from inventory.errors import FieldError
 from kits.models import StandardKit
+from kits.planning.spec import BadSpec
 from kits.selectors import standard_kits as kit_selector
 from kits.services import standard_kits
 from kits.terms.plan import money
@@ -97,9 +99,12 @@ class OneStandardKit(APIView):
 
 def _saved(data: dict[str, Any], actor: Actor) -> Answer:
     price: Decimal | None = data.get("fixed_price")
-    kit = standard_kits.save(
-        data["code"], name=data["name"], spec=data["spec"], fixed_price=price, actor=actor
-    )
+    try:
+        kit = standard_kits.save(
+            data["code"], name=data["name"], spec=data["spec"], fixed_price=price, actor=actor
+        )
+    except BadSpec as error:
+        raise BadSpec([FieldError(f"/spec{e.pointer}", e.detail) for e in error.errors]) from None
     return Answer(201, _kit(kit))
 
 

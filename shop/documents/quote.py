@@ -81,6 +81,8 @@ class QuoteSheet:
     state: str = "open"
     cautions: tuple[CautionRow, ...] = ()
     missing: tuple[str, ...] = ()
+    kit: str = ""  # The standard kit whose fixed price counts, and what that adds to the sum.
+    kit_change: str = ""
 
 
 def quote(sheet: QuoteSheet, *, paper: str = "letter") -> bytes:
@@ -169,7 +171,9 @@ def _sums_and_terms(flow: Flow, sheet: QuoteSheet) -> None:
 
 
 def _sum_rows(sheet: QuoteSheet) -> list[tuple[str, str]]:
-    rows = [("sum", sheet.sum_before), ("discount", f"-{sheet.discount}")] if sheet.discount else []
+    rows = [(f"standard kit {sheet.kit}", sheet.kit_change)] if sheet.kit_change else []
+    rows += [("discount", f"-{sheet.discount}")] if sheet.discount else []
+    rows = [("sum", sheet.sum_before), *rows] if rows else []
     taxes = [(f"tax {tax.rate_pct} % on {tax.base}", tax.tax) for tax in sheet.taxes]
     return [*rows, ("net", sheet.net), *taxes]
 

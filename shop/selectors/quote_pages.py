@@ -36,6 +36,7 @@ class QuotePage:
     totals: dict[str, str]
     discount: dict[str, Any] | None
     held: dict[str, int]
+    waiting: dict[str, int]
     price_changes: int
     stops: list[str]
     compared: Compared | None
@@ -72,13 +73,19 @@ def read(number: str, *, house: House, compare: int | None = None) -> QuotePage:
         plan=plan,
         totals=told["totals"],
         discount=told["discount"],
-        held={line["item"]: line["quantity"] for line in told["hold"]["lines"]} if told["hold"] else {},
+        held=_by_item(told, "lines"),
+        waiting=_by_item(told, "waiting"),
         price_changes=sum(line["price_now"] is not None for line in plan["lines"]),
         stops=[caution["text"] for caution in plan["cautions"] if caution["level"] == "stop"],
         compared=_compared(versions, version, compare),
         diary=list(Change.objects.filter(subject=f"quote {number}").order_by("-id")[:MOST_CHANGES]),
         edition=quote_selector.edition(told),
     )
+
+
+def _by_item(told: dict[str, Any], part: str) -> dict[str, int]:
+    """A part of the hold that stands, by item code."""
+    return {line["item"]: line["quantity"] for line in (told["hold"] or {}).get(part, [])}
 
 
 def _with_price_now(line: dict[str, Any], prices: dict[str, Decimal]) -> dict[str, Any]:

@@ -62,8 +62,9 @@ class Standing:
 def plan_of(spec: Mapping[str, Any], *, draft: Draft) -> dict[str, Any]:
     """Today's plan of a spec; what the draft's own quote holds counts as free. Raises BadSpec."""
     own = None if draft.quote is None else draft.quote.demand_ref
-    terms = house_selector.terms(House.current())
-    return plans.plan_for(spec, terms=terms, leaving_out=own).as_json()
+    house = House.current()
+    plan = plans.plan_for(spec, terms=house_selector.terms(house), leaving_out=own)
+    return pricing.at_kit_price(plan.as_json(), house=house)
 
 
 def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None = None) -> Standing:

@@ -163,10 +163,10 @@ def save(draft: Draft, *, actor: Actor, renew: bool = False) -> Quote:
 
 
 @transaction.atomic
-def hold(draft: Draft, *, actor: Actor, until: datetime | None = None) -> Quote:
-    """The draft is a quote and all its lines are held, or nothing has changed."""
+def hold(draft: Draft, *, actor: Actor, until: datetime | None = None, partial: bool = False) -> Quote:
+    """The draft is a quote and all its lines are held (`partial`: or waited for), or nothing has changed."""
     quote = save(draft, actor=actor)
-    return quotes.hold(quote.number, until=until, actor=actor)
+    return quotes.hold(quote.number, until=until, actor=actor, partial=partial)
 
 
 @transaction.atomic

@@ -63,16 +63,17 @@ def hand_over(number: str, *, actor: Actor, lines: Sequence[Take] | None = None)
 
 
 @transaction.atomic
-def hold_again(number: str, *, actor: Actor) -> Order:
+def hold_again(number: str, *, actor: Actor, partial: bool = False) -> Order:
     """All that is outstanding on the order is held for it again, after a shortage took some of it.
 
-    Refuses with NotEnoughStock when it is not all free; what was held stays held then.
+    With `partial` what is free is held and the rest waits for a delivery; else it refuses with NotEnoughStock
+    when it is not all free, and what was held stays held.
     """
     actor.must("hold")
     order = _open_order(number)
     lines = [Line(item, quantity) for item, quantity in _outstanding(order).items() if quantity]
     ref = order.demand_ref
-    holding.rehold(ref, new_ref=ref, lines=lines, until=None, actor=actor)
+    holding.rehold(ref, new_ref=ref, lines=lines, until=None, actor=actor, partial=partial)
     order.needs_attention = ""
     order.save(update_fields=["needs_attention"])
     changes.record(ref, what="held again", actor=actor)

@@ -147,6 +147,7 @@ EDITS: Mapping[str, Callable[[Asked, Standing], Draft]] = {
     "save": _once(lambda draft, actor: drafts.save(draft, actor=actor)),
     "renew": _once(lambda draft, actor: drafts.save(draft, actor=actor, renew=True)),
     "hold": _once(lambda draft, actor: drafts.hold(draft, actor=actor)),
+    "wait": _once(lambda draft, actor: drafts.hold(draft, actor=actor, partial=True)),
     "accept": _once(lambda draft, actor: drafts.accept(draft, actor=actor)),
 }
 # These put other texts into the fields, so that the fields of the request do not count.

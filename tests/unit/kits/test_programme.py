@@ -3,15 +3,19 @@ import sys
 import threading
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from kits.planning.programme import NoAnswer, NoAnswerInTime, Programme
+from kits.planning import one_of_each
+from kits.planning.programme import NoAnswer, NoAnswerInTime, Programme, Solution
 
 PRINT_ONE_LINE = """
 import json, threading
 from kits.planning.programme import Programme
 def solve(cost=0):
     programme = Programme()
-    programme.exactly_one([programme.column((cost + 3,)), programme.column((cost + 2,))])
+    pair = [programme.column((cost + 3,)), programme.column((cost + 2,))]
+    programme.row(dict.fromkeys(pair, 1.0), lower=1.0)  # not as a group: this is the solver's
     return programme.solve().values
 threads = [threading.Thread(target=solve, args=(n + 1,)) for n in range(4)]
 [t.start() for t in threads]
@@ -47,7 +51,8 @@ def test_one_cent_decides_even_under_large_first_costs():
     assert cheapest_of((30_000, 30_000, 7, 200_001), (30_000, 30_000, 7, 200_000)).values == (0, 1)
 
 
-def test_levels_too_far_apart_for_one_solve_are_solved_one_after_the_other():
+def test_levels_too_far_apart_for_one_solve_are_solved_one_after_the_other(monkeypatch):
+    monkeypatch.setattr(one_of_each, "MOST_STEPS", 0)
     programme = Programme()
     pairs = [
         [programme.column((a, b, c)) for a, b, c in ((1, 10**8, 1), (1, 10**8 - 1, 0), (2, 0, 0))]
@@ -86,6 +91,47 @@ def test_a_programme_without_any_answer_in_time_is_named(monkeypatch):
 def test_a_programme_solved_before_is_not_solved_again_and_one_with_other_costs_is():
     assert cheapest_of((7, 1), (7, 0)) is cheapest_of((7, 1), (7, 0))
     assert cheapest_of((7, 1), (7, 2)).values == (1, 0)
+
+
+def test_groups_of_which_no_set_keeps_the_rows_have_no_answer():
+    programme = Programme()
+    first, second = ([programme.column((cost,))] for cost in (1, 2))
+    programme.exactly_one(first)
+    programme.exactly_one(second)
+    programme.row({first[0]: 1.0, second[0]: 1.0}, upper=1.5)
+    with pytest.raises(NoAnswer):
+        programme.solve()
+
+
+@given(data=st.data())
+def test_the_search_finds_what_the_solver_finds(data):
+    made = Programme()
+    cost = st.tuples(*[st.integers(0, 3)] * 3)
+    groups = data.draw(st.lists(st.lists(cost, min_size=1, max_size=4), min_size=1, max_size=4))
+    for costs in groups:
+        made.exactly_one([made.column(one) for one in costs])
+    weights = st.dictionaries(st.integers(0, sum(map(len, groups)) - 1), st.integers(-2, 3), min_size=1)
+    for terms in data.draw(st.lists(weights, max_size=4)):
+        made.row({at: float(weight) for at, weight in terms.items()}, upper=1.0)
+    searched, solved = (answer_of(way) for way in (made._searched, lambda: made._solved(10.0)))
+    assert searched is not None
+    assert searched.costs == solved.costs
+
+
+def answer_of(way):
+    try:
+        return way()
+    except NoAnswer:
+        return Solution((), ())
+
+
+def test_of_two_equally_good_sets_the_later_need_has_its_first_choice():
+    programme = Programme()
+    pairs = [[programme.column((cost,)) for cost in (0, 5)] for _ in range(2)]
+    for pair in pairs:
+        programme.exactly_one(pair)
+    programme.row({pair[0]: 1.0 for pair in pairs}, upper=1.0)
+    assert programme.solve().values == (0, 1, 1, 0)
 
 
 def test_programmes_may_be_solved_by_several_threads_at_once():

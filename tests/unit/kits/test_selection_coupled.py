@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from small_shelf import ROLES, Counter, items, offer, plain_fit, shelf
 
-from kits.planning import programme
+from kits.planning import one_of_each, programme
 from kits.planning.coupled import NO_TIME, going_together, heads
 from kits.planning.fields import Field
 from kits.planning.selection import select
@@ -164,6 +164,7 @@ def test_without_a_programme_what_is_taken_keeps_every_rule(lamps, holders, free
 def test_when_the_time_is_too_short_for_any_answer_a_plan_is_still_made(monkeypatch):
     monkeypatch.setattr(programme, "SECONDS", 0.0)
     monkeypatch.setattr(programme, "LONGEST_WAIT_S", 0.0)
+    monkeypatch.setattr(one_of_each, "MOST_STEPS", 0)
     lamps = [
         offer("lamp", f"l{n}", 900 + n * 37 % 101, cap="E26", watts=50 + n, depth_mm=90 - n)
         for n in range(40)
