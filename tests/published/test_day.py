@@ -9,7 +9,7 @@ from inventory.calc.errors import Impossible
 from kits.physics.air import humidity_ratio, relative_humidity_pct
 from kits.physics.day import climate_summary, simulate
 from kits.physics.day_box import EVAPORATION_J_KG
-from kits.physics.day_parts import Bands, Enclosure, Heater, Lamp, Mister, RoomDay, Start, box_of
+from kits.physics.day_parts import Bands, Enclosure, Heater, Lamp, Mister, RoomDay, Start
 from kits.physics.day_schedule import Schedule, timeline
 from tests.day_as_ode import solved
 from tests.day_boxes import CASES
@@ -127,22 +127,6 @@ def assert_agrees(case):
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)
 def test_a_day_is_the_solution_of_its_differential_equations(case):
     assert_agrees(standing(case))
-
-
-@pytest.mark.parametrize("seed", range(4))
-def test_a_day_of_a_random_box_is_the_solution_of_its_differential_equations(seed):
-    draw = np.random.default_rng(seed).uniform
-    case = standing(list(CASES.values())[seed % 3])
-    sides = tuple(draw(0.4, 1.2, 3))
-    box = box_of(
-        sides, u_w_m2k=tuple(draw(1, 5, 3)), air_changes_h=draw(0.5, 15), soil_depth_m=draw(0.04, 0.2),
-        leaf_area_m2=draw(0, 1.5),
-    )  # fmt: skip
-    box = replace(box, buoyant_changes_h=draw(0, 6), reservoir_capacity_l=50.0)
-    soil_l = draw(box.dry_limit_l, 1.1 * box.container_capacity_l)
-    heater = replace(case.schedule.heater, watts=draw(20, 120), soil_share=draw(0, 0.5), band_k=draw(0.5, 2))
-    schedule = replace(case.schedule, heater=heater)
-    assert_agrees(replace(case, box=box, schedule=schedule, start=replace(case.start, soil_water_l=soil_l)))
 
 
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)

@@ -5,8 +5,6 @@ import re
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from kits.effects.places import basking_spot
 from kits.effects.sunlight import index_at, reached, reading, wanted
@@ -167,20 +165,6 @@ def test_a_lamp_that_wants_another_fixture_is_no_substitute_beside_this_one():
     plan = plan_of(perched(CRESTED, 200), shelf=shelf_with(*lamps, beam, slim))
     assert (line_of(plan, "uvb_lamp").item, line_of(plan, "uvb_fixture").item) == ("FIRST", "BEAM")
     assert [dict(one.items) for one in line_of(plan, "uvb_lamp").substitutes] == [{"LIKE": 1}]
-
-
-@settings(max_examples=80, deadline=None)
-@given(st.floats(0.05, 20), st.sampled_from([0.3, 0.5, 0.8, 1.0]), st.sampled_from([CRESTED, DRAGON]))
-def test_no_pair_that_is_planned_gives_too_little_or_too_much(index, share, data):
-    shelf = shelf_with(lamp("LAMP", read(index)), fixture("FIXTURE", rafter(reflector_share=share)))
-    plan = plan_of(data, shelf=shelf)
-    if line_of(plan, "uvb_lamp") is None or line_of(plan, "uvb_fixture") is None:
-        assert unmet(plan, "uvb_lamp") or unmet(plan, "uvb_fixture")
-        return
-    asked = wanted(build_of(data))
-    assert plan.figures["uvi_at_replacement"] >= asked.least - 1e-4
-    assert plan.figures["uvi_maximum_reachable"] <= asked.most + 1e-4
-    assert working(plan, "uvi_at_basking").inputs["transmission"] <= share
 
 
 def test_what_a_lamp_asks_of_its_fixture_is_told():

@@ -57,9 +57,9 @@ def test_groups_can_be_cut_down_to_named_items():
     assert [codes(group) for group in made.groups_with("thing", ["b", "absent"])] == [["b"]]
 
 
-def test_fifty_thousand_items_are_all_on_the_shelf():
+def test_five_thousand_items_are_all_on_the_shelf():
     offers = [
-        offer("thing", f"i{n}", n % 977, size_mm=n % 60, zones=[1, n % 3], cap="E26") for n in range(50_000)
+        offer("thing", f"i{n}", n % 977, size_mm=n % 60, zones=[1, n % 3], cap="E26") for n in range(5_000)
     ]
     made = Shelf.build((one.ware for one in offers), offers)
-    assert sum(len(group.offers) for group in made.groups("thing")) == 50_000
+    assert sum(len(group.offers) for group in made.groups("thing")) == 5_000
