@@ -37,7 +37,11 @@ class Entry:
     @property
     def quantity(self) -> int:
         """Pieces of the item."""
-        return sum(number for _, number in self.choice.offers)
+        return sum([number for _, number in self.choice.offers])
+
+    def takes(self, room: str) -> float:
+        """What all pieces take of a shared room."""
+        return self.quantity * self.coupling.takes.get(room, 0.0)
 
     @property
     def name(self) -> str:
@@ -133,14 +137,12 @@ class Ties:
         return found
 
     def _room_rule(self, entries: Sequence[Entry], room: str) -> Rule | None:
-        weights = {
-            number: entry.quantity * entry.coupling.takes[room]
-            for number, entry in enumerate(entries)
-            if entry.coupling.takes.get(room)
-        }
-        used = sum(coupling.takes.get(room, 0.0) for coupling in self.owned.values())
-        allowance = self.capacities[room] - used
-        return Rule(ROOM, room, allowance, weights, askers=frozenset(weights)) if weights else None
+        weights = {number: takes for number, entry in enumerate(entries) if (takes := entry.takes(room))}
+        return Rule(ROOM, room, self.left(room), weights, askers=frozenset(weights)) if weights else None
+
+    def left(self, room: str) -> float:
+        """What the customer's own things leave of a shared room."""
+        return self.capacities[room] - sum(one.takes.get(room, 0.0) for one in self.owned.values())
 
 
 def _tie_rules(key: tuple[str, str], sides: Sequence[_Side], owned: Sequence[_Side]) -> list[Rule]:
