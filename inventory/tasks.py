@@ -5,8 +5,8 @@ from typing import Any
 
 from celery import current_app, shared_task
 from django.conf import settings
-from django.utils import timezone
 
+from inventory.selectors import days
 from inventory.services import holding, idempotency, lots, outbox
 
 
@@ -30,7 +30,7 @@ def lapse_overdue_holds() -> int:
 @shared_task(acks_late=True)
 def expire_lots() -> int:
     """Take lots past their best-before day off the sellable figure."""
-    return lots.expire_due(timezone.now().date())
+    return lots.expire_due(days.today())
 
 
 @shared_task(acks_late=True)

@@ -148,6 +148,8 @@ OUTBOX_HANDLERS = {
     "print.ordered": "shop.tasks.draw_print",
 }
 
+SHOP_DAY = "shop.selectors.house.shop_date"  # Best-before days end with the shop's day, not with UTC's.
+
 BACKUP_FOLDER = Path(env.str("KITWRIGHT_BACKUPS", default="") or DATA.path / "backups")
 BACKUPS_KEPT = env.int("KITWRIGHT_BACKUPS_KEPT", default=14)
 BACKUP_HOURS = 24

@@ -57,6 +57,12 @@ FOR_TRIGRAMS = (
 )
 
 
+def named(quantities: Mapping[str, int], *, between: str = " x ") -> list[str]:
+    """Quantities of items by the names that people know them by, such as "2 x Sphagnum, 4 L"; one query."""
+    names = dict(Item.objects.filter(code__in=quantities).values_list("code", "name"))
+    return [f"{quantity}{between}{names.get(code) or code}" for code, quantity in quantities.items()]
+
+
 def find(text: str, limit: int = 20) -> list[Item]:
     """Items that answer to the text, best first, inactive ones last in each way of matching.
 

@@ -5,10 +5,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from django.utils import timezone
-
 from inventory.calc.allocation import first_expired_first_out
 from inventory.models import LotBalance, LotState
+from inventory.selectors import days
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,15 +22,16 @@ class ProposedLot:
 
 
 def first_expired(wanted: Mapping[str, int]) -> dict[str, list[ProposedLot]]:
-    """Lots by item code for these quantities, first expired first; one query.
+    """Lots by item code for these quantities, first expired first; one query, two where lots go off.
 
     Proposes less than is wanted where good lots within their date hold less; the ledger decides again
     when the goods leave.
     """
     rows = LotBalance.objects.filter(item__code__in=list(wanted), on_hand__gt=0, lot__state=LotState.GOOD)
+    found = list(rows.select_related("item", "lot", "place").order_by("place__code"))
+    today = days.today() if any(row.lot.best_before for row in found) else date.min
     by_item: dict[str, dict[str, list[LotBalance]]] = defaultdict(lambda: defaultdict(list))
-    today = timezone.now().date()
-    for row in rows.select_related("item", "lot", "place").order_by("place__code"):
+    for row in found:
         if row.lot.best_before is None or row.lot.best_before >= today:
             by_item[row.item.code][row.lot.code].append(row)
     return {code: _proposed(code, quantity, by_item[code], today) for code, quantity in wanted.items()}

@@ -74,7 +74,7 @@ def taken(
     portions, missing = on_hand.pick(item, quantity=quantity, choice=choice)
     if missing:
         there = f"lot {choice.lot}" if choice.lot else "good lots"
-        raise Conflict(f"Of {item.code} only {quantity - missing} can be taken from {there}, not {quantity}.")
+        raise Conflict(f"Of {item.name} only {quantity - missing} can be taken from {there}, not {quantity}.")
     return [Entry(item.pk, p.lot_id, p.place_id, -p.quantity, kind, reason) for p in portions]
 
 

@@ -114,7 +114,7 @@ def _from_lots(item: Item, take: Take, on_hand: OnHand, known: Mapping[str, Lot]
     if missing:
         where = f"lot {take.lot}" if take.lot else "good lots within their date"
         raise Conflict(
-            f"Of {item.code} only {take.quantity - missing} can leave from {where}, not {take.quantity}."
+            f"Of {item.name} only {take.quantity - missing} can leave from {where}, not {take.quantity}."
         )
     return portions
 

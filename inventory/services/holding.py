@@ -120,17 +120,46 @@ def transfer(old_ref: str, *, new_ref: str, until: datetime | None, actor: Actor
 
 @transaction.atomic
 def rehold(
-    old_ref: str, *, new_ref: str, lines: Sequence[Line], until: datetime | None, actor: Actor
+    old_ref: str,
+    *,
+    new_ref: str,
+    lines: Sequence[Line],
+    until: datetime | None,
+    actor: Actor,
+    partial: bool = False,
 ) -> Held:
     """The old demand's stock is free again and these lines are held for the new one, or nothing has changed.
 
-    Locks the stock rows of both in one go. Refuses as `hold` does.
+    What was waited for loses its place in the queue. Locks the stock rows of both in one go. Refuses as
+    `hold` does.
     """
     actor.must("hold")
     _check(new_ref, lines)
     items = _lock_demand(old_ref, also=[line.item for line in lines])
     _let_go(old_ref, items, why=f"held again for {new_ref}", stamp=Stamp.of(actor))
-    return hold(new_ref, lines=lines, until=until, actor=actor)
+    return hold(new_ref, lines=lines, until=until, actor=actor, partial=partial)
+
+
+@transaction.atomic
+def lock_all(demand_ref: str, *, items: Collection[str] = ()) -> None:
+    """Lock what a demand holds and waits for, and these items, in one go and in the order of all locks.
+
+    For callers that do several things to one demand in one transaction: each of them locks again, and would
+    lock more than the one before, out of order.
+    """
+    _lock_demand(demand_ref, also=items)
+
+
+@transaction.atomic
+def fill_waiting(demand_ref: str, *, actor: Actor) -> None:
+    """What is free by now of the demand's items is held for those who wait for them, oldest first.
+
+    Locks the stock rows of its items.
+    """
+    actor.must("hold")
+    stamp, items = Stamp.of(actor), _lock_demand(demand_ref)
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT inventory_fill_wants(%s, %s, %s, %s, %s)", [MAIN_SITE, items, *stamp.columns])
 
 
 @transaction.atomic

@@ -34,12 +34,15 @@ class Preview:
     extra: ExtraDraft = field(default_factory=NothingToDo)
     stock: Opening = field(default_factory=Opening)
     bad_columns: list[FieldError] = field(default_factory=list)
+    bad_stock_columns: list[FieldError] = field(default_factory=list)
+    sheets: tuple[str, str] = ("", "")  # What a workbook that holds both calls them.
 
     @property
     def faults(self) -> list[FieldError]:
-        """Everything that is wrong with the file, each once."""
-        parts = (self.bad_columns, self.items.faults, self.also.faults, self.extra.faults, self.stock.faults)
-        return list(dict.fromkeys(chain.from_iterable(parts)))
+        """Everything that is wrong with the file, each once, from the first row down; items before stock."""
+        items = chain(self.bad_columns, self.items.faults, self.also.faults, self.extra.faults)
+        stock = chain(self.bad_stock_columns, self.stock.faults)
+        return [*_in_order(items, self.sheets[0]), *_in_order(stock, self.sheets[1])]
 
     @property
     def changes(self) -> list[Change]:
@@ -68,11 +71,13 @@ def preview(content: bytes, *, name: str, extra: ExtraColumns = NO_EXTRA) -> Pre
     found = Preview()
     items, stock = _by_content(content, name)
     places = [row.get("place", "") for _, row in stock.rows] if stock else []
+    if items is not None and stock is not None:
+        found.sheets = (items.name, stock.name)
     found.also = linking.missing(items.rows if items else (), places=places)
     if items is not None:
         _read_items(items, extra, found)
     if stock is not None:
-        found.bad_columns += _unknown_columns(
+        found.bad_stock_columns += _unknown_columns(
             column for column in stock.columns if column not in STOCK_COLUMNS
         )
         found.stock = opening_stock.read(
@@ -133,6 +138,19 @@ def _unknown_columns(columns: Iterable[str]) -> list[FieldError]:
     return [
         FieldError(f"/rows/1/{column}", f"Row 1, {column} is not a column known here.") for column in columns
     ]
+
+
+def _in_order(faults: Iterable[FieldError], sheet: str) -> list[FieldError]:
+    """Each fault once, from the first row down, and its sheet where there is more than one."""
+    ordered = sorted(dict.fromkeys(faults), key=lambda fault: _row_of(fault.pointer))
+    if not sheet:
+        return ordered
+    return [FieldError(f"/{sheet}{fault.pointer}", f"Sheet {sheet}: {fault.detail}") for fault in ordered]
+
+
+def _row_of(pointer: str) -> int:
+    number = pointer.removeprefix("/rows/").partition("/")[0]
+    return int(number) if number.isdigit() else 0
 
 
 def _plain(value: Any) -> Any:

@@ -15,6 +15,7 @@ from django.utils import timezone
 from inventory.actors import Actor
 from inventory.errors import Conflict
 from inventory.models import Lot, LotBalance, LotChange, LotState, Movement, Place
+from inventory.selectors import days
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,11 +186,19 @@ def _why(entries: Sequence[Entry]) -> str:
 
 
 def _wake(entries: Sequence[Entry], stamp: Stamp) -> None:
-    """A lot that had nothing left is good again when something comes back to it."""
-    lots = Lot.objects.filter(
-        pk__in={entry.lot_id for entry in entries if entry.quantity > 0}, state=LotState.SPENT
+    """A lot that had nothing left is good again when something comes back to it within its date."""
+    lots = list(
+        Lot.objects.filter(
+            pk__in={entry.lot_id for entry in entries if entry.quantity > 0}, state=LotState.SPENT
+        )
     )
-    _write_states(list(lots), state=LotState.GOOD, why="stock came back", stamp=stamp)
+    if not lots:
+        return
+    today = days.today()
+    past = [lot for lot in lots if lot.best_before is not None and lot.best_before < today]
+    good = [lot for lot in lots if lot not in past]
+    _write_states(good, state=LotState.GOOD, why="stock came back", stamp=stamp)
+    _write_states(past, state=LotState.EXPIRED, why="stock came back past its best-before day", stamp=stamp)
 
 
 def _retire(lot_ids: Collection[int], stamp: Stamp) -> None:

@@ -45,7 +45,7 @@ def lot_of(item: Item, code: str, *, known: Mapping[str, Lot]) -> Lot:
     if found is None:
         raise Unknown("lot", code)
     if found.item_id != item.pk:
-        raise BadInput([FieldError("/lot", f"lot {code} is not a lot of item {item.code}.")])
+        raise BadInput([FieldError("/lot", f"lot {code} is not a lot of {item.name}.")])
     return found
 
 
@@ -68,7 +68,7 @@ def found_in(item: Item, code: str | None, *, known: Mapping[str, Lot], standing
         return lot_of(item, code, known=known)
     lot = standing[item.pk]
     if lot.state != LotState.GOOD:
-        raise Conflict(f"lot: name the lot of {item.code}, because its standing lot is {lot.state}.")
+        raise Conflict(f"lot: name the lot of {item.name}, because its standing lot is {lot.state}.")
     return lot
 
 

@@ -7,6 +7,7 @@ from django.db import transaction
 from inventory.actors import SYSTEM, Actor
 from inventory.errors import Conflict
 from inventory.models import Lot, LotState
+from inventory.selectors import days
 from inventory.services import ledger_entry, lookups
 
 
@@ -25,7 +26,7 @@ def quarantine(code: str, *, why: str, actor: Actor) -> Lot:
 
 @transaction.atomic
 def release(code: str, *, why: str = "", actor: Actor) -> Lot:
-    """The lot may be sold again; demands that wait for the item are filled, oldest first.
+    """The lot may be sold again unless its date is past; demands that wait for the item are filled.
 
     Locks the stock rows of its item. Refuses with Conflict a lot that is not in quarantine.
     """
@@ -35,7 +36,8 @@ def release(code: str, *, why: str = "", actor: Actor) -> Lot:
     lot.refresh_from_db()
     if lot.state != LotState.QUARANTINED:
         raise Conflict(f"Lot {lot.code} is not in quarantine; it is {lot.state}.")
-    ledger_entry.restate([lot], state=LotState.GOOD, why=why, actor=actor)
+    past = lot.best_before is not None and lot.best_before < days.today()
+    ledger_entry.restate([lot], state=LotState.EXPIRED if past else LotState.GOOD, why=why, actor=actor)
     lot.refresh_from_db()
     return lot
 

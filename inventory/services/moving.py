@@ -33,7 +33,7 @@ def move(
     portions, missing = OnHand([row]).pick(row, quantity=quantity, choice=choice)
     if missing:
         raise Conflict(
-            f"Of {row.code} only {quantity - missing} can be moved from {from_place}, not {quantity}."
+            f"Of {row.name} only {quantity - missing} can be moved from {from_place}, not {quantity}."
         )
     reason = f"{from_place} to {to_place}"
     entries = [

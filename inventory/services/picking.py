@@ -4,11 +4,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-
-from django.utils import timezone
+from functools import cached_property
 
 from inventory.calc.allocation import first_expired_first_out
 from inventory.models import Item, LotBalance, LotState
+from inventory.selectors import days
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,26 +59,32 @@ class OnHand:
                 for code, rows in by_lot.items()
             ],
             min(quantity, there),
-            _first_day(choice),
+            self._first_day(choice),
         )
         portions = [p for lot in taken for p in _from_places(by_lot[lot["code"]], lot["quantity"])]
         return portions, max(0, quantity - there)
 
     def _chosen(self, item: Item, choice: Choice) -> list[LotBalance]:
-        return [row for row in self._rows[item.pk] if _fits(row, choice)]
+        return [row for row in self._rows[item.pk] if self._fits(row, choice)]
 
+    def _fits(self, row: LotBalance, choice: Choice) -> bool:
+        lot, best_before = row.lot, row.lot.best_before
+        if choice.place_id is not None and row.place_id != choice.place_id:
+            return False
+        if best_before is not None and best_before < self._first_day(choice):
+            return False
+        return lot.state == LotState.GOOD if choice.lot is None else lot.code == choice.lot
 
-def _fits(row: LotBalance, choice: Choice) -> bool:
-    lot, best_before = row.lot, row.lot.best_before
-    if choice.place_id is not None and row.place_id != choice.place_id:
-        return False
-    if best_before is not None and best_before < _first_day(choice):
-        return False
-    return lot.state == LotState.GOOD if choice.lot is None else lot.code == choice.lot
+    def _first_day(self, choice: Choice) -> date:
+        return date.min if choice.past_date_too or not self._is_dated else self._today
 
+    @cached_property
+    def _is_dated(self) -> bool:
+        return any(row.lot.best_before for rows in self._rows.values() for row in rows)
 
-def _first_day(choice: Choice) -> date:
-    return date.min if choice.past_date_too else timezone.now().date()
+    @cached_property
+    def _today(self) -> date:
+        return days.today()
 
 
 def _from_places(rows: Sequence[LotBalance], quantity: int) -> list[Portion]:

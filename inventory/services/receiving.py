@@ -11,6 +11,7 @@ from django.utils import timezone
 from inventory.actors import Actor
 from inventory.errors import BadInput, Conflict, FieldError
 from inventory.models import Item, Lot, LotState, MovementKind
+from inventory.selectors import days
 from inventory.services import ledger_entry, lookups
 from inventory.services.ledger_entry import Entry
 
@@ -118,7 +119,7 @@ def _joined(lot: Lot, line: Receipt, item: Item, index: int) -> Lot:
 
 def _opened(line: Receipt, item: Item) -> Lot:
     now = timezone.now()
-    past = line.best_before is not None and line.best_before < now.date()
+    past = line.best_before is not None and line.best_before < days.today()
     lot = Lot(
         code=line.lot or lookups.next_lot_code(),
         item=item,

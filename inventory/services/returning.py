@@ -87,7 +87,7 @@ def _entries(line: Returned, item: Item, out: dict[Lot, int], *, demand_ref: str
     if left:
         out_there = line.quantity - left
         raise Conflict(
-            f"Of {item.code} only {out_there} can come back from {demand_ref}, not {line.quantity}."
+            f"Of {item.name} only {out_there} can come back from {demand_ref}, not {line.quantity}."
         )
     return entries
 

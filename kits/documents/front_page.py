@@ -3,21 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from reportlab.graphics import renderPDF
-from reportlab.graphics.shapes import STATE_DEFAULTS, Drawing
-
 from inventory.documents import glyphs, table
 from inventory.documents.flow import MARGIN, SMALL, Drawn, Flow
-from inventory.documents.pen import HAIR, INK, REGULAR, Pen, Style
+from inventory.documents.pen import HAIR, INK, Pen, Style
 from inventory.documents.table import Column, Table
 from kits.documents.content import BuildSheet, Fact, LayerRow
-from kits.drawings.floor import floor
+from kits.drawings import floor, layout, on_paper, plan_view, section, top
+from kits.drawings.laid_out import LaidOut
 from kits.drawings.measures import POINTS_PER_MM, SCALES
 from kits.drawings.scene import Scene
-from kits.drawings.section import section
-from kits.drawings.top import top
-
-STATE_DEFAULTS["fontName"] = REGULAR  # A drawing otherwise begins in Helvetica, which no page embeds.
 
 STRIP, STRIP_LINE, BELOW_STRIP = 23.0, 9.6, 8.0  # points above, of and below the lines of the strip
 CELL_PAD, LEAST_CELL = 12.0, 0.15
@@ -41,12 +35,12 @@ LAYERS = Table(
 
 @dataclass(frozen=True, slots=True)
 class Views:
-    """Section and both views from above, all to one scale."""
+    """Section and both views from above, all to one scale, and none of them drawn yet."""
 
     scale: float
-    section: Drawing
-    floor: Drawing
-    top: Drawing
+    section: LaidOut
+    floor: LaidOut
+    top: LaidOut
 
     @property
     def told(self) -> str:
@@ -82,36 +76,23 @@ def fitting(flow: Flow, sheet: BuildSheet, scene: Scene) -> Iterator[Views]:
     """The views at each scale that the page has room for, the largest first; at least at the smallest one."""
     width, height = flow.width, _room(flow, sheet)
     for n in (n for n in SCALES[:-1] if _may_fit(scene, n, width, height)):
-        side = _section(scene, n, width)
-        if side.height + _view_height(scene, n) + 2 * CAPTION + AIR > height:
-            continue
-        views = _with_views_from_above(scene, n, side, width)
+        views = _views(scene, n, width)
         if views.fit(width, height):
             yield views
-    n = SCALES[-1]
-    yield _with_views_from_above(scene, n, _section(scene, n, width), width)
+    yield _views(scene, SCALES[-1], width)
 
 
 def _may_fit(scene: Scene, n: float, width: float, height: float) -> bool:
-    """A first guess without drawing anything: what the box itself takes."""
+    """A first guess without laying out anything: what the box itself takes."""
     inside, point = scene.inside, POINTS_PER_MM / n
-    tall = inside.height_mm * point + AROUND + _view_height(scene, n)
+    tall = (inside.height_mm + inside.depth_mm) * point + AROUND + AROUND_VIEW
     return tall <= height and (2 * inside.width_mm) * point + BESIDE <= width
 
 
-def _view_height(scene: Scene, n: float) -> float:
-    """What a view from above takes at least."""
-    return scene.inside.depth_mm * POINTS_PER_MM / n + AROUND_VIEW
-
-
-def _section(scene: Scene, n: float, width: float) -> Drawing:
-    return section(scene, width=width, height=LEAST_NOTES, scale=n)
-
-
-def _with_views_from_above(scene: Scene, n: float, side: Drawing, width: float) -> Views:
-    below = floor(scene, width=width, height=LEAST_NOTES, scale=n)
-    above = top(scene, width=width, height=LEAST_NOTES, scale=n)
-    return Views(n, side, below, above)
+def _views(scene: Scene, n: float, width: float) -> Views:
+    side = section.laid_out(scene, layout.Wish(width, LEAST_NOTES, n, words=True))
+    wish = plan_view.Wish(width, LEAST_NOTES, n)
+    return Views(n, side, floor.laid_out(scene, wish), top.laid_out(scene, wish))
 
 
 def _place_all(flow: Flow, views: Views, air: float) -> None:
@@ -170,12 +151,12 @@ def _line(start: tuple[float, float], end: tuple[float, float]) -> Drawn:
     return lambda pen: pen.rule(*start, end, width=0.4, ink=HAIR)
 
 
-def _place(flow: Flow, drawing: Drawing, caption: str, corner: tuple[float, float]) -> None:
+def _place(flow: Flow, laid_out: LaidOut, caption: str, corner: tuple[float, float]) -> None:
     """A drawing with its caption above it; `corner` is the upper left one."""
     x, y = corner
 
     def render(pen: Pen) -> None:
-        renderPDF.draw(drawing, pen.canvas, x, y - CAPTION - drawing.height)
+        on_paper.draw(laid_out.drawn(), pen.canvas, x, y - CAPTION - laid_out.height)
 
     flow.text(x, y - 8, caption, BOLD)
     flow.draw(render)

@@ -1,14 +1,16 @@
 """The floor from above: where hides, dish, bark and branches lie and where each plant goes."""
 
 from collections.abc import Iterator
+from functools import partial
 
 from reportlab.graphics.shapes import Drawing, Shape
 
 from kits.drawings import above
 from kits.drawings.botany import crown
 from kits.drawings.frame import Frame
+from kits.drawings.laid_out import LaidOut
 from kits.drawings.pen import Marked, Pen
-from kits.drawings.plan_view import Mark, numbers, plan_drawing, plan_frame, walls
+from kits.drawings.plan_view import Mark, Wish, numbers, plan_frame, plan_laid_out, walls
 from kits.drawings.scene import Part, Scene
 from kits.drawings.stage import Spot, Staged, on_floor
 from kits.drawings.theme import PAPER, Theme
@@ -27,15 +29,23 @@ def floor(
     theme: Theme = PAPER,
 ) -> Drawing:
     """The floor plan in at most so many points, back at the top; plants as circles of their spread."""
-    pen = Pen(theme)
-    frame = plan_frame(scene, width=width, height=height, scale=scale)
+    return laid_out(scene, Wish(width, height, scale), theme=theme).drawn()
+
+
+def laid_out(scene: Scene, wish: Wish, *, theme: Theme = PAPER) -> LaidOut:
+    """The same plan with its size, before it is drawn."""
+    pen, frame = Pen(theme), plan_frame(scene, wish)
+    return plan_laid_out(pen, scene, frame, partial(_inside, pen, scene, frame))
+
+
+def _inside(pen: Pen, scene: Scene, frame: Frame) -> list[Shape]:
     staged = sorted(on_floor(scene), key=lambda staged: ORDER.index(staged.part.role))
     shapes: list[Shape] = [_ground(pen, frame)]
     for one in staged:
         drawn = [shape for spot in one.spots for shape in _drawn(pen, scene, frame, one.part, spot)]
         shapes.append(Marked(*drawn, marks={"data-part": str(one.part.number or one.part.role)}))
     marks = [mark for one in staged for mark in _marks(frame, one)]
-    return plan_drawing(pen, scene, frame, [*shapes, *walls(pen, scene, frame), *numbers(pen, marks, frame)])
+    return [*shapes, *walls(pen, scene, frame), *numbers(pen, marks, frame)]
 
 
 def _ground(pen: Pen, frame: Frame) -> Shape:

@@ -22,6 +22,8 @@ HEAD = 12.0
 LEAST_WALL = 1.6
 CLEAR = 5.0  # from the middle of words to a leader that passes above them
 LEAST_HEIGHT, LEAST_WIDTH = 120.0, 190.0
+# So much of the wished width is the box's, however much its callouts want: with their words, or without.
+LEAST_SHARE = {True: 0.3, False: 0.5}
 ROUNDS = 6  # the room beside the box depends on the scale, and the scale on the room
 
 
@@ -80,7 +82,8 @@ def lay_out(scene: Scene, pen: Pen, wish: Wish) -> Sheet:
 def _try(scene: Scene, pen: Pen, wish: Wish, room: _Room) -> tuple[Sheet, _Room]:
     inside = scene.inside
     above = inside.height_mm + roof_mm(scene)
-    free = wish.width - 2 * MARGIN - room.left - room.right, wish.height - FOOT - HEAD
+    beside = 2 * MARGIN + room.left + room.right
+    free = max(wish.width - beside, LEAST_SHARE[wish.words] * wish.width), wish.height - FOOT - HEAD
     n = wish.scale or scale_for(inside.depth_mm, above, width=free[0], height=free[1])
     wall = max(LEAST_WALL, inside.wall_mm * POINTS_PER_MM / n)
     frame = Frame(n, MARGIN + room.left + wall, FOOT + wall, inside.depth_mm, inside.height_mm)

@@ -1,14 +1,15 @@
 """What the views from above share: walls, dimensions, and numbers that find room on their things."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby, product
 
-from reportlab.graphics.shapes import Drawing, Shape
+from reportlab.graphics.shapes import Shape
 
 from kits.drawings.dimensions import depth_line, scale_row, width_line
 from kits.drawings.frame import Frame
 from kits.drawings.labels import Point
+from kits.drawings.laid_out import LaidOut
 from kits.drawings.measures import POINTS_PER_MM, length_text, scale_for
 from kits.drawings.pen import FINE, HAIR, SMALL_SIZE, Pen, width_of
 from kits.drawings.scene import Scene
@@ -38,14 +39,21 @@ class Mark:
     needed: bool = True  # a second number of the same line may be left out
 
 
-def plan_frame(
-    scene: Scene, *, width: float, height: float, scale: float | None, over_mm: tuple[float, float] = (0, 0)
-) -> Frame:
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What a caller asks of a view from above; `scale` fixes n of 1 : n."""
+
+    width: float
+    height: float
+    scale: float | None
+
+
+def plan_frame(scene: Scene, wish: Wish, over_mm: tuple[float, float] = (0, 0)) -> Frame:
     """The floor on the sheet; `over_mm` is how far things reach beyond it at each side and end."""
     inside, over = scene.inside, reach_mm(scene, over_mm)
-    free = width - 2 * MARGIN - SIDE, height - FOOT - HEAD
+    free = wish.width - 2 * MARGIN - SIDE, wish.height - FOOT - HEAD
     across, deep = inside.width_mm + 2 * over[0], inside.depth_mm + 2 * over[1]
-    n = scale or scale_for(across, deep, width=free[0], height=free[1])
+    n = wish.scale or scale_for(across, deep, width=free[0], height=free[1])
     left = MARGIN + SIDE + over[0] * POINTS_PER_MM / n
     return Frame(n, left, FOOT + over[1] * POINTS_PER_MM / n, inside.width_mm, inside.depth_mm)
 
@@ -55,24 +63,28 @@ def reach_mm(scene: Scene, over_mm: tuple[float, float]) -> tuple[float, float]:
     return max(over_mm[0], scene.inside.wall_mm), max(over_mm[1], scene.inside.wall_mm)
 
 
-def plan_drawing(
-    pen: Pen, scene: Scene, frame: Frame, shapes: Sequence[Shape], over_mm: tuple[float, float] = (0, 0)
-) -> Drawing:
-    """The sheet with its walls, dimensions and words around what is drawn inside."""
+def plan_laid_out(
+    pen: Pen,
+    scene: Scene,
+    frame: Frame,
+    inside: Callable[[], Sequence[Shape]],
+    over_mm: tuple[float, float] = (0, 0),
+) -> LaidOut:
+    """The sheet with its walls, dimensions and words around what `inside` draws."""
     over = reach_mm(scene, over_mm)
     width = max(frame.right + frame.pt(over[0]) + MARGIN + 4, LEAST_WIDTH)
-    drawing = Drawing(width, max(frame.top + frame.pt(over[1]) + HEAD, LEAST_HEIGHT))
-    low = frame.bottom - frame.pt(over[1])
-    around = [
-        *shapes,
-        *_words(pen, frame, low, frame.top + frame.pt(over[1])),
-        *width_line(pen, frame, low - 15.0, length_text(scene.inside.width_mm, scene.units)),
-        *depth_line(pen, frame, MARGIN + 8.0, length_text(scene.inside.depth_mm, scene.units)),
-        *scale_row(pen, scene.units, frame.scale, width - MARGIN),
-    ]
-    for shape in around:
-        drawing.add(shape)
-    return drawing
+    low, high = frame.bottom - frame.pt(over[1]), frame.top + frame.pt(over[1])
+
+    def shapes() -> list[Shape]:
+        return [
+            *inside(),
+            *_words(pen, frame, low, high),
+            *width_line(pen, frame, low - 15.0, length_text(scene.inside.width_mm, scene.units)),
+            *depth_line(pen, frame, MARGIN + 8.0, length_text(scene.inside.depth_mm, scene.units)),
+            *scale_row(pen, scene.units, frame.scale, width - MARGIN),
+        ]
+
+    return LaidOut(width, max(high + HEAD, LEAST_HEIGHT), shapes)
 
 
 def walls(pen: Pen, scene: Scene, frame: Frame) -> list[Shape]:

@@ -1,6 +1,7 @@
 """The side section, to scale: front on the left, so that slope shows."""
 
-from collections.abc import Iterable
+from dataclasses import replace
+from functools import partial
 
 from reportlab.graphics.shapes import Drawing, Shape
 
@@ -8,10 +9,11 @@ from kits.drawings import levels, notes
 from kits.drawings.dimensions import foot, height_line
 from kits.drawings.frame import Frame
 from kits.drawings.grounds import ground
+from kits.drawings.laid_out import LaidOut
 from kits.drawings.layout import MARGIN, Sheet, Wish, lay_out, level_limits
 from kits.drawings.pen import FINE, HAIR, HEAVY, Pen
 from kits.drawings.scene import Scene
-from kits.drawings.section_parts import Figure, figures
+from kits.drawings.section_parts import drawn, figures
 from kits.drawings.section_roof import roof_figures
 from kits.drawings.section_soil import barrier_line, soil_figures, strips, water_sign
 from kits.drawings.theme import PAPER, Theme
@@ -31,32 +33,35 @@ def section(
     `scale` fixes n of 1 : n; `words=False` leaves the callouts' numbers alone. The drawing is as large as its
     content: narrower than `width` for a tall box, taller than `height` where the callouts need it.
     """
+    return laid_out(scene, Wish(width, height, scale, words), theme=theme).drawn()
+
+
+def laid_out(scene: Scene, wish: Wish, *, theme: Theme = PAPER) -> LaidOut:
+    """The same section with its size, before it is drawn."""
     pen = Pen(theme)
-    sheet = lay_out(scene, pen, Wish(width, height, scale, words))
-    drawing = Drawing(sheet.width, sheet.height)
-    for shape in _contents(pen, scene, sheet):
-        drawing.add(shape)
-    return drawing
+    sheet = lay_out(scene, pen, wish)
+    return LaidOut(sheet.width, sheet.height, partial(_contents, pen, scene, sheet))
+
+
+def numbers_only(scene: Scene, *, width: float, height: float) -> Drawing:
+    """The section for a phone: callouts without their words, lengths in mm alone."""
+    return section(replace(scene, units="metric"), width=width, height=height, words=False)
 
 
 def _contents(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:
     frame = sheet.frame
     return [
-        *_grouped(figures(pen, scene, frame)),
+        *drawn(figures(pen, scene, frame)),
         *_soil(pen, scene, sheet),
-        *_grouped(soil_figures(pen, scene, frame)),
+        *drawn(soil_figures(pen, scene, frame)),
         *shell(pen, scene, frame, sheet.wall),
-        *_grouped(roof_figures(pen, scene, frame)),
+        *drawn(roof_figures(pen, scene, frame)),
         *levels.draw_levels(pen, scene, frame, sheet.wall, level_limits(frame, sheet.height)),
         *height_line(pen, scene, frame, MARGIN + 8.0),
         *foot(pen, scene, frame, sheet.wall, sheet.width - MARGIN),
         *notes.draw_notes(pen, sheet.left, sheet.left_column),
         *notes.draw_notes(pen, sheet.right, sheet.right_column),
     ]
-
-
-def _grouped(found: Iterable[Figure]) -> list[Shape]:
-    return [figure.shape() for figure in found if figure.shapes]
 
 
 def _soil(pen: Pen, scene: Scene, sheet: Sheet) -> list[Shape]:

@@ -1,7 +1,8 @@
 """What stands in the air of a section: plants, hardscape, perches; one drawn piece for each line."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from reportlab.graphics.shapes import Shape
 
@@ -22,15 +23,20 @@ AIR_SHARE = 0.9  # of the air that a plant is drawn to fill at most
 VINE_SHARE = 0.8
 MOST_BRANCHES = 2
 
+Draw = Callable[[], Iterable[Shape]]
+
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """Something drawn for a role or one line, and the point that its callout is led to."""
+    """Something drawn for a role or one line, and the point that its callout is led to.
+
+    Its shapes are made when they are asked for: where a callout goes does not depend on them.
+    """
 
     role: str
     anchor: Point
     number: int = 0  # the one line that it shows, 0 for every line of the role
-    shapes: tuple[Shape, ...] = ()
+    draw: Draw | None = None  # none for what other figures or the walls show
     depth: str = ""
     play: float = 1.5  # how far the callout may move up or down on the thing
     saying: str = ""  # words without a number
@@ -50,7 +56,12 @@ class Figure:
 
     def shape(self) -> Shape:
         """All its shapes as one group that a page can find."""
-        return Marked(*self.shapes, marks={"data-part": str(self.number or self.role)})
+        return Marked(*self.draw() if self.draw else (), marks={"data-part": str(self.number or self.role)})
+
+
+def drawn(found: Iterable[Figure]) -> list[Shape]:
+    """The groups of all figures that show something themselves."""
+    return [figure.shape() for figure in found if figure.draw]
 
 
 def figures(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
@@ -109,24 +120,29 @@ def _plant(pen: Pen, scene: Scene, frame: Frame, part: Part, share: float) -> Fi
         across = depth - spread / 2
     at = frame.at(across, ground)
     tall, wide = frame.pt(height), frame.pt(spread)
-    shapes = botany.silhouette(pen, part.form, at, tall, wide)
-    return Figure("plant", (at[0], at[1] + 0.55 * tall), part.number, tuple(shapes), play=0.3 * tall)
+    draw = partial(botany.silhouette, pen, part.form, at, tall, wide)
+    return Figure("plant", (at[0], at[1] + 0.55 * tall), part.number, draw, play=0.3 * tall)
 
 
 def _branches(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
-    drawn = 0
+    before = 0
     for part in scene.with_roles("climb"):
-        pieces = min(part.quantity, MOST_BRANCHES - drawn)
-        shapes: list[Shape] = []
-        anchor = frame.at(0.5 * scene.inside.depth_mm, 0.5 * scene.inside.height_mm)
-        thick = max(2.4, frame.pt(min(part.width_mm, 0.15 * scene.inside.depth_mm)))
-        for number in range(pieces):
-            foot, tip = _branch_ends(scene, part, drawn + number)
-            shapes.extend(things.branch(pen, frame.at(*foot), frame.at(*tip), thick))
+        pieces = min(part.quantity, MOST_BRANCHES - before)
+        ends = [_branch_ends(scene, part, before + number) for number in range(pieces)]
+        before += pieces
+        if ends:
+            foot, tip = ends[-1]
             anchor = frame.at(foot[0] * 0.25 + tip[0] * 0.75, foot[1] * 0.25 + tip[1] * 0.75)
-        drawn += pieces
-        if shapes:
-            yield Figure("climb", anchor, part.number, tuple(shapes))
+            draw = partial(_drawn_branches, pen, scene, frame, part, ends)
+            yield Figure("climb", anchor, part.number, draw)
+
+
+def _drawn_branches(
+    pen: Pen, scene: Scene, frame: Frame, part: Part, ends: list[tuple[Point, Point]]
+) -> Iterator[Shape]:
+    thick = max(2.4, frame.pt(min(part.width_mm, 0.15 * scene.inside.depth_mm)))
+    for foot, tip in ends:
+        yield from things.branch(pen, frame.at(*foot), frame.at(*tip), thick)
 
 
 def _branch_ends(scene: Scene, part: Part, number: int) -> tuple[Point, Point]:
@@ -175,30 +191,24 @@ def _piece(pen: Pen, scene: Scene, frame: Frame, part: Part, left: float, wide: 
     low, rise = frame.y(min(ends)), frame.pt(ends[1] - ends[0])
     tall = frame.pt(min(part.height_mm, scene.inside.height_mm - min(ends)))
     if part.role == "hide":
-        shapes = things.hide(pen, (left, low), wide, tall, damp=part.form == "damp")
-        return Figure(
-            "hide", (left + wide * 0.62, low + tall * 0.8), part.number, tuple(shapes), play=tall * 0.1
-        )
+        draw = partial(things.hide, pen, (left, low), wide, tall, damp=part.form == "damp")
+        return Figure("hide", (left + wide * 0.62, low + tall * 0.8), part.number, draw, play=tall * 0.1)
     if part.role == "water_dish":
-        shapes = things.dish(pen, (left, low), wide, tall)
-        return Figure("water_dish", (left + wide * 0.9, low + tall * 0.5), part.number, tuple(shapes))
+        draw = partial(things.dish, pen, (left, low), wide, tall)
+        return Figure("water_dish", (left + wide * 0.9, low + tall * 0.5), part.number, draw)
     if part.role == "bark":
         thick = max(2.0, frame.pt(14.0))
-        shapes = things.slab(pen, (left, frame.y(ends[0])), wide, thick, rise)
-        return Figure(
-            "bark",
-            (left + wide * 0.7, frame.y(ends[0]) + rise * 0.7 + thick * 0.5),
-            part.number,
-            tuple(shapes),
-        )
+        draw = partial(things.slab, pen, (left, frame.y(ends[0])), wide, thick, rise)
+        at = left + wide * 0.7, frame.y(ends[0]) + rise * 0.7 + thick * 0.5
+        return Figure("bark", at, part.number, draw)
     ground = scene.ground_mm(scene.inside.depth_mm)
     y = frame.y(ground + 0.55 * (scene.inside.height_mm - ground))
-    shapes = things.ledge(pen, (frame.right, y), wide, max(4.0, tall))
-    return Figure("feeding_ledge", (frame.right - wide * 0.5, y), part.number, tuple(shapes))
+    draw = partial(things.ledge, pen, (frame.right, y), wide, max(4.0, tall))
+    return Figure("feeding_ledge", (frame.right - wide * 0.5, y), part.number, draw)
 
 
 def _seats(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
     for seat in scene.seats:
         at = frame.at(seat.back_mm, seat.height_mm)
         saying = f"perch {length_text(seat.height_mm, scene.units)}"
-        yield Figure("perch", at, shapes=tuple(things.seat(pen, at)), saying=saying)
+        yield Figure("perch", at, draw=partial(things.seat, pen, at), saying=saying)

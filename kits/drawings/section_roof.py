@@ -1,11 +1,13 @@
 """Lamps of a section, seen from their ends: on a mesh or open top, below a closed one."""
 
 from collections.abc import Iterator
+from functools import partial
 
 from reportlab.graphics.shapes import Shape
 
 from kits.drawings import things
 from kits.drawings.frame import Frame
+from kits.drawings.labels import Point
 from kits.drawings.pen import Pen
 from kits.drawings.scene import Part, Scene
 from kits.drawings.section_parts import Figure
@@ -35,19 +37,18 @@ def _lamps(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
         wide, tall = frame.pt(part.width_mm), max(4.0, frame.pt(_height_mm(part)))
         y = frame.top + 1.2 if above else frame.top - tall - 1.0
         rows = sorted({spot.y_mm for spot in staged.spots})
-        shapes = [
-            shape
-            for row in rows
-            for shape in _lamp(pen, scene, part, (frame.x(row) - wide / 2, y), wide, tall)
-        ]
+        corners = [(frame.x(row) - wide / 2, y) for row in rows]
         at = min(frame.x(rows[-1]) + wide * 0.36, frame.right)  # a lamp may be wider than the box is deep
         anchor = at, y + tall * 0.62
-        yield Figure(part.role, anchor, part.number, tuple(shapes))
+        yield Figure(part.role, anchor, part.number, partial(_row, pen, scene, part, corners, (wide, tall)))
 
 
-def _lamp(
-    pen: Pen, scene: Scene, part: Part, left: tuple[float, float], wide: float, tall: float
-) -> list[Shape]:
+def _row(pen: Pen, scene: Scene, part: Part, corners: list[Point], size: Point) -> list[Shape]:
+    """The lamps of one part, one behind the other."""
+    return [shape for corner in corners for shape in _lamp(pen, scene, part, corner, *size)]
+
+
+def _lamp(pen: Pen, scene: Scene, part: Part, left: Point, wide: float, tall: float) -> list[Shape]:
     if part.role in ("uvb_fixture", "uvb_lamp"):
         return things.reflector(pen, left, wide, tall)
     if part.form == "panel" and part.role == "night_heat":
@@ -67,7 +68,7 @@ def _panels(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
         tall = max(2.6, frame.pt(part.height_mm if part.form == "panel" else 40.0))
         left = frame.right - wide - frame.pt(0.06 * scene.inside.depth_mm)
         y = frame.top - tall - 1.2
-        shapes = things.plate(pen, (left, y), wide, tall) if part.form == "panel" else []
+        draw = partial(things.plate, pen, (left, y), wide, tall) if part.form == "panel" else None
         if part.form != "panel":
             left = (
                 frame.x(next((s.spots[0].y_mm for s in on_top(scene) if s.part.role == "lamp_holder"), 0.0))
@@ -75,7 +76,7 @@ def _panels(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:
             )
             y = frame.top + 1.2 + tall
         at = min(left + wide * 0.7, frame.right), y + tall / 2
-        yield Figure("night_heat", at, part.number, tuple(shapes))
+        yield Figure("night_heat", at, part.number, draw)
 
 
 def _cover(pen: Pen, scene: Scene, frame: Frame) -> Iterator[Figure]:

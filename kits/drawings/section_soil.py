@@ -1,6 +1,7 @@
 """What lies in the ground of a section: layers, barrier, water, and what their callouts point at."""
 
 from collections.abc import Iterator
+from functools import partial
 
 from reportlab.graphics.shapes import Shape
 
@@ -88,11 +89,8 @@ def _moss(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
         return ()
     points = [_on_ground(scene, frame, share) for share in MOSS_SHARES]
     size = min(7.0, max(3.0, frame.pt(18)))
-    return (
-        Figure(
-            "moss", (points[2][0], points[2][1] + size / 2), shapes=tuple(things.tufts(pen, points, size))
-        ),
-    )
+    anchor = points[2][0], points[2][1] + size / 2
+    return (Figure("moss", anchor, draw=partial(things.tufts, pen, points, size)),)
 
 
 def _crew(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
@@ -100,7 +98,7 @@ def _crew(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
         return ()
     points = [_on_ground(scene, frame, share) for share in CREW_SHARES]
     anchor = points[-1][0], points[-1][1] + 1.2
-    return (Figure("cleanup_crew", anchor, shapes=tuple(things.crew(pen, points))),)
+    return (Figure("cleanup_crew", anchor, draw=partial(things.crew, pen, points)),)
 
 
 def _inside_ground(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
@@ -111,5 +109,5 @@ def _inside_ground(pen: Pen, scene: Scene, frame: Frame) -> tuple[Figure, ...]:
     across = 0.06 * frame.across_mm
     height = frame.pt(min(scene.ground_mm(across) + 20.0, scene.inside.height_mm * 0.96))
     foot = frame.at(across, 0)
-    shapes = things.tube(pen, foot, height, frame.pt(tubes[0].width_mm))
-    return (Figure("drain_tube", (foot[0], foot[1] + height), shapes=tuple(shapes)),)
+    draw = partial(things.tube, pen, foot, height, frame.pt(tubes[0].width_mm))
+    return (Figure("drain_tube", (foot[0], foot[1] + height), draw=draw),)

@@ -1,14 +1,16 @@
 """The top from above: where each fixture lies, how far it reaches over, where the holder stands."""
 
 from collections.abc import Iterator
+from functools import partial
 
 from reportlab.graphics.shapes import Drawing, Shape
 
 from kits.drawings import above
 from kits.drawings.frame import Frame
 from kits.drawings.labels import Point
+from kits.drawings.laid_out import LaidOut
 from kits.drawings.pen import HAIR, Marked, Pen
-from kits.drawings.plan_view import Mark, numbers, plan_drawing, plan_frame, walls
+from kits.drawings.plan_view import Mark, Wish, numbers, plan_frame, plan_laid_out, walls
 from kits.drawings.scene import Scene
 from kits.drawings.stage import ROUND_ROLES, Staged, on_top
 from kits.drawings.theme import PAPER, Theme
@@ -26,14 +28,22 @@ def top(
     theme: Theme = PAPER,
 ) -> Drawing:
     """The top in at most so many points, back at the top; a closed top lets one see the lamps below it."""
-    pen = Pen(theme)
-    over = _over_mm(scene)
-    frame = plan_frame(scene, width=width, height=height, scale=scale, over_mm=over)
+    return laid_out(scene, Wish(width, height, scale), theme=theme).drawn()
+
+
+def laid_out(scene: Scene, wish: Wish, *, theme: Theme = PAPER) -> LaidOut:
+    """The same view with its size, before it is drawn."""
+    pen, over = Pen(theme), _over_mm(scene)
+    frame = plan_frame(scene, wish, over)
+    return plan_laid_out(pen, scene, frame, partial(_inside, pen, scene, frame), over)
+
+
+def _inside(pen: Pen, scene: Scene, frame: Frame) -> list[Shape]:
     staged = on_top(scene)
     shapes: list[Shape] = [*_field(pen, scene, frame), *walls(pen, scene, frame)]
     shapes += [_lamp(pen, frame, one) for one in staged]
     marks = [mark for one in staged for mark in _marks(scene, frame, one)]
-    return plan_drawing(pen, scene, frame, [*shapes, *numbers(pen, marks, frame)], over)
+    return [*shapes, *numbers(pen, marks, frame)]
 
 
 def _over_mm(scene: Scene) -> tuple[float, float]:

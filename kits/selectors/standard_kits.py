@@ -1,7 +1,12 @@
 """Standard kits, planned against today's stock."""
 
-from collections.abc import Iterable
+import json
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import BooleanField, QuerySet
+from django.db.models.expressions import RawSQL
 
 from inventory.errors import Unknown
 from inventory.selectors import stock
@@ -9,6 +14,9 @@ from kits.models import StandardKit
 from kits.planning.makeable import Makeable, makeable
 from kits.selectors.plans import plan_for
 from kits.terms.plan import Plan, Terms
+
+# A kit stays the same kit from what is free, and in other units.
+SAME_KIT = ("fill", "units")
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +29,7 @@ class PlannedKit:
     can_be_made: Makeable
 
 
-def active() -> Iterable[StandardKit]:
+def active() -> QuerySet[StandardKit]:
     """The kits that are sold, by code; one query."""
     return StandardKit.objects.filter(active=True)
 
@@ -32,6 +40,13 @@ def get(code: str) -> StandardKit:
         return StandardKit.objects.get(code=code)
     except StandardKit.DoesNotExist:
         raise Unknown("standard kit", code) from None
+
+
+def at_fixed_price(spec: Mapping[str, Any]) -> StandardKit | None:
+    """The kit that is sold at a fixed price and asks for just this, if there is one; one query."""
+    asked = {key: value for key, value in spec.items() if key not in SAME_KIT}
+    same = RawSQL("spec - %s = %s::jsonb", (list(SAME_KIT), json.dumps(asked)), output_field=BooleanField())
+    return active().exclude(fixed_price=None).filter(same).order_by("code").first()
 
 
 def planned(kit: StandardKit, *, terms: Terms) -> PlannedKit:

@@ -48,8 +48,27 @@ class LotRowShape(serializers.Serializer[Any]):
 
 
 class ItemDetailShape(ItemShape):
-    """An item with its lots."""
+    """An item with its pack, size, supply and care, and its lots."""
 
+    content_quantity = serializers.IntegerField(allow_null=True)
+    content_unit = serializers.CharField(allow_blank=True)
+    length_mm = serializers.IntegerField(allow_null=True)
+    width_mm = serializers.IntegerField(allow_null=True)
+    height_mm = serializers.IntegerField(allow_null=True)
+    mass_g = serializers.IntegerField(allow_null=True)
+    supplier = serializers.CharField(allow_null=True)
+    lead_time_days = serializers.IntegerField(allow_null=True)
+    fragile = serializers.BooleanField()
+    liquid = serializers.BooleanField()
+    electrical = serializers.BooleanField()
+    keep_min_c = serializers.IntegerField(allow_null=True)
+    keep_max_c = serializers.IntegerField(allow_null=True)
+    watts = serializers.FloatField(allow_null=True)
+    maximum_watts = serializers.IntegerField(allow_null=True)
+    mix = serializers.CharField(allow_null=True)
+    preference = serializers.IntegerField()
+    tracks_lots = serializers.BooleanField()
+    superseded_codes = serializers.ListField(child=serializers.CharField())
     lots = LotRowShape(many=True)
 
 

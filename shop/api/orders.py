@@ -13,10 +13,10 @@ from inventory.actors import Actor
 from inventory.services.returning import Returned
 from shop.api import editions
 from shop.api.authentication import reader_of
-from shop.api.inputs import MOST_LINES, Input, Nothing, StrictBoolean, StrictText, checked, code, quantity
+from shop.api.inputs import MOST_LINES, Input, StrictBoolean, StrictText, checked, code, quantity
 from shop.api.once import Answer
 from shop.api.pages import page, search_of, state_of
-from shop.api.quotes import Why
+from shop.api.quotes import Acceptance, Why
 from shop.api.shapes import ON_SEEN, OrderPage, OrderShape, reads, reads_edition, writes
 from shop.models import Order
 from shop.selectors import orders as order_selector
@@ -116,11 +116,11 @@ class Return(APIView):
 class OrderHold(APIView):
     """Hold an order's missing stock again."""
 
-    @writes(Nothing, OrderShape, 404, 412, parameters=ON_SEEN, operation_id="hold_order_again")
+    @writes(Acceptance, OrderShape, 404, 412, parameters=ON_SEEN, operation_id="hold_order_again")
     def post(self, request: Request, number: str) -> Response:
         """All that is outstanding is held, or 409 names what is short and nothing has changed."""
-        checked(Nothing, request.data)
-        return _deed(request, number, lambda actor: orders.hold_again(number, actor=actor))
+        partial = bool(checked(Acceptance, request.data).get("partial"))
+        return _deed(request, number, lambda actor: orders.hold_again(number, actor=actor, partial=partial))
 
 
 class Cancel(APIView):

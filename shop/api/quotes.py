@@ -16,7 +16,16 @@ from inventory.actors import Actor
 from inventory.errors import BadInput, FieldError
 from shop.api import editions
 from shop.api.authentication import reader_of
-from shop.api.inputs import GIVEN, Exact, Input, Nothing, StrictText, checked, spec_object, text
+from shop.api.inputs import (
+    GIVEN,
+    Exact,
+    Input,
+    StrictBoolean,
+    StrictText,
+    checked,
+    spec_object,
+    text,
+)
 from shop.api.once import Answer, once
 from shop.api.pages import page, search_of, state_of
 from shop.api.shapes import (
@@ -39,6 +48,7 @@ from shop.services.customers import Contact
 
 NUMBER = OpenApiParameter("number", OpenApiTypes.STR, OpenApiParameter.PATH)
 STATES = Quote.State.values
+PARTIAL = "true: hold what is free; the rest waits, and deliveries fill it before anything else."
 
 
 @extend_schema_field(OpenApiTypes.OBJECT)
@@ -104,6 +114,13 @@ class Until(Input):
     """How long to hold."""
 
     until = ShopTime(required=False, allow_null=True)
+    partial = StrictBoolean(required=False, help_text=PARTIAL)  # type: ignore[assignment]
+
+
+class Acceptance(Input):
+    """Whether to wait for what is not free."""
+
+    partial = StrictBoolean(required=False, help_text=PARTIAL)  # type: ignore[assignment]
 
 
 class Why(Input):
@@ -188,9 +205,9 @@ class QuoteHold(APIView):
 
     @writes(Until, QuoteShape, 404, 412, parameters=ON_SEEN, operation_id="hold_quote")
     def post(self, request: Request, number: str) -> Response:
-        """Everything is held, or 409 names what is short and nothing is."""
-        until = checked(Until, request.data).get("until")
-        return _deed(request, number, lambda actor: _quote(quotes.hold(number, until=until, actor=actor)))
+        """Everything is held, or 409 names what is short and nothing is; `partial` holds what is free."""
+        asked = checked(Until, request.data)
+        return _deed(request, number, lambda actor: _quote(quotes.hold(number, actor=actor, **asked)))
 
 
 class QuoteRelease(APIView):
@@ -206,11 +223,11 @@ class QuoteRelease(APIView):
 class QuoteAccept(APIView):
     """Turn a quote into an order."""
 
-    @writes(Nothing, OrderShape, 404, 412, status=201, parameters=ON_SEEN, operation_id="accept_quote")
+    @writes(Acceptance, OrderShape, 404, 412, status=201, parameters=ON_SEEN, operation_id="accept_quote")
     def post(self, request: Request, number: str) -> Response:
         """The order, its stock held without end."""
-        checked(Nothing, request.data)
-        return _deed(request, number, lambda actor: _accepted(number, actor))
+        partial = bool(checked(Acceptance, request.data).get("partial"))
+        return _deed(request, number, lambda actor: _accepted(number, actor, partial=partial))
 
 
 class QuoteWithdraw(APIView):
@@ -246,8 +263,8 @@ def _opened(request: Request, actor: Actor) -> Answer:
     return _quote(quotes.open(spec, customer=customer, note=data.get("note", ""), actor=actor), status=201)
 
 
-def _accepted(number: str, actor: Actor) -> Answer:
-    order = quotes.accept(number, actor=actor)
+def _accepted(number: str, actor: Actor, *, partial: bool) -> Answer:
+    order = quotes.accept(number, actor=actor, partial=partial)
     document = order_selector.document(order_selector.find(order.number))
     return editions.told(document, order_selector.edition(document), 201)
 

@@ -105,6 +105,14 @@ class ReminderShape(serializers.Serializer[Any]):
     month = serializers.IntegerField(required=False, min_value=1, max_value=12)
 
 
+class StandardKitShape(serializers.Serializer[Any]):
+    """A standard kit that is sold at a fixed price."""
+
+    code = serializers.CharField()
+    name = serializers.CharField()
+    fixed_price = serializers.CharField()
+
+
 class PlanShape(serializers.Serializer[Any]):
     """The computed answer to one build spec."""
 
@@ -117,6 +125,9 @@ class PlanShape(serializers.Serializer[Any]):
     cautions = CautionShape(many=True)
     totals = TotalsShape()
     calendar = ReminderShape(many=True)
+    standard_kit = StandardKitShape(
+        required=False, help_text="In a quote: the standard kit whose fixed price the totals are."
+    )
 
 
 class HoldShape(serializers.Serializer[Any]):
@@ -124,6 +135,7 @@ class HoldShape(serializers.Serializer[Any]):
 
     until = serializers.DateTimeField()
     lines = Quantity(many=True)
+    waiting = Quantity(many=True, required=False, help_text="What it waits for, where it is held in part.")
 
 
 class CustomerShape(serializers.Serializer[Any]):
@@ -232,6 +244,7 @@ class OrderShape(serializers.Serializer[Any]):
     customer = CustomerShape(allow_null=True)
     lines = OrderLineShape(many=True)
     held = Quantity(many=True)
+    waiting = Quantity(many=True, required=False, help_text="What it waits for, where it is held in part.")
     gone = GoneShape(many=True)
     totals = TotalsShape()
     needs_attention = serializers.CharField(allow_blank=True)

@@ -11,16 +11,18 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from inventory.actors import Actor
+from inventory.errors import FieldError
 from kits.models import StandardKit
+from kits.planning.spec import BadSpec
 from kits.selectors import standard_kits as kit_selector
 from kits.services import standard_kits
 from kits.terms.plan import money
 from shop.api.authentication import reader_of
 from shop.api.inputs import GIVEN, Exact, Input, StrictText, checked, code, spec_object
-from shop.api.once import Answer, once
-from shop.api.shapes import PlanShape, reads, writes
+from shop.api.once import Answer, once, once_if_named
+from shop.api.shapes import MAY_KEY, PlanShape, reads, writes
 from shop.models import House
-from shop.selectors import house
+from shop.selectors import house, pricing
 
 
 @extend_schema_field(OpenApiTypes.OBJECT)
@@ -80,8 +82,8 @@ class OneStandardKit(APIView):
     def get(self, request: Request, code: str) -> Response:
         """The kit planned against today's stock, and how many can be made now."""
         reader_of(request)
-        kit = kit_selector.get(code)
-        planned = kit_selector.planned(kit, terms=house.terms(House.current()))
+        kit, own = kit_selector.get(code), House.current()
+        planned = kit_selector.planned(kit, terms=house.terms(own))
         return Response(
             {
                 **_kit(kit),
@@ -90,16 +92,29 @@ class OneStandardKit(APIView):
                     "count": planned.can_be_made.count,
                     "limited_by": list(planned.can_be_made.limited_by),
                 },
-                "plan": planned.plan.as_json(),
+                "plan": pricing.at_kit_price(planned.plan.as_json(), house=own),
             }
         )
+
+    @writes(None, KitShape(many=True), 404, parameters=(MAY_KEY,), operation_id="retire_standard_kit")
+    def delete(self, request: Request, code: str) -> Response:
+        """The kit is sold no more, and the others are told; quotes made from it stay."""
+
+        def done(actor: Actor) -> Answer:
+            standard_kits.retire(code, actor=actor)
+            return Answer(200, [_kit(kit) for kit in kit_selector.active()])
+
+        return once_if_named(request, done)
 
 
 def _saved(data: dict[str, Any], actor: Actor) -> Answer:
     price: Decimal | None = data.get("fixed_price")
-    kit = standard_kits.save(
-        data["code"], name=data["name"], spec=data["spec"], fixed_price=price, actor=actor
-    )
+    try:
+        kit = standard_kits.save(
+            data["code"], name=data["name"], spec=data["spec"], fixed_price=price, actor=actor
+        )
+    except BadSpec as error:
+        raise BadSpec([FieldError(f"/spec{e.pointer}", e.detail) for e in error.errors]) from None
     return Answer(201, _kit(kit))
 
 

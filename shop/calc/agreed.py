@@ -24,23 +24,29 @@ class AgreedLine:
 
 @dataclass(frozen=True, slots=True)
 class Agreed:
-    """Lines and totals of one quote version; `discount_cents` is the sum of the lines' shares."""
+    """Lines and totals of one quote version.
+
+    `discount_cents` is what was taken off, `kit_cents` what the fixed price of a standard kit is above the
+    sum of its parts (below it where negative); the lines share both out.
+    """
 
     lines: tuple[AgreedLine, ...]
     discount_cents: int
+    kit_cents: int
     net_cents: int
     tax_cents: int
     gross_cents: int
 
 
 def agreed(plan: Mapping[str, Any], *, discount_cents: int, basis: money.Basis, inclusive: bool) -> Agreed:
-    """The plan's lines with a discount shared out over them by largest remainder, and the totals with tax."""
+    """The plan's lines at what they come to in the end, by largest remainder, and the totals with tax."""
     totals = [money.cents(line["total"]) for line in plan["lines"]]
-    shares = money.shared_out(discount_cents, totals)
+    kit_cents = plan_cents(plan) - sum(totals)
+    shares = money.shared_out(discount_cents - kit_cents, totals)
     lines = tuple(_line(line, share) for line, share in zip(plan["lines"], shares, strict=True))
     pairs = [(line.total_cents, line.tax_rate_pct) for line in lines]
     sums = money.sums(pairs, basis=basis, inclusive=inclusive)
-    return Agreed(lines, discount_cents, sums.net_cents, sums.tax_cents, sums.gross_cents)
+    return Agreed(lines, discount_cents, kit_cents, sums.net_cents, sums.tax_cents, sums.gross_cents)
 
 
 def discount_cents(total_cents: int, *, percent: Decimal | None, amount: Decimal | None) -> int:
@@ -64,7 +70,17 @@ def decimal_of(cents: int) -> Decimal:
 
 
 def plan_cents(plan: Mapping[str, Any]) -> int:
-    """The sum of a plan's line totals, before any discount."""
+    """What a plan costs before any discount: the fixed price of its standard kit, else the sum of its lines.
+
+    >>> plan_cents({"lines": [{"total": "14.50"}], "standard_kit": {"fixed_price": "12.00"}})
+    1200
+    """
+    kit = plan.get("standard_kit")
+    return parts_cents(plan) if kit is None else money.cents(kit["fixed_price"])
+
+
+def parts_cents(plan: Mapping[str, Any]) -> int:
+    """The sum of a plan's line totals."""
     return sum(money.cents(line["total"]) for line in plan["lines"])
 
 

@@ -1,8 +1,9 @@
 """What differs between two build specs, or between a kit as quoted and as it is today, in sentences."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
+from shop.calc.words import words_of
 from shop.calc.worktable_fields import NUMBERS, owned_roles, texts_of
 
 MOST_TOLD = 12
@@ -20,13 +21,15 @@ WORDS = {
 }
 
 
-def spec_differences(mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> list[str]:
-    """What theirs says otherwise than mine.
+def spec_differences(
+    mine: Mapping[str, Any], theirs: Mapping[str, Any], *, name: Callable[[str], str] = words_of
+) -> list[str]:
+    """What theirs says otherwise than mine; `name` gives the words that people know a code by.
 
     >>> spec_differences({"style": "desert"}, {"style": "desert", "depths_mm": {"litter": 25}})
     ['litter: nothing said, theirs 25']
     """
-    return list(_spec_differences(mine, theirs))[:MOST_TOLD]
+    return list(_spec_differences(mine, theirs, name))[:MOST_TOLD]
 
 
 def plan_differences(quoted: Mapping[str, Any], today: Mapping[str, Any]) -> list[str]:
@@ -38,16 +41,21 @@ def plan_differences(quoted: Mapping[str, Any], today: Mapping[str, Any]) -> lis
     return found[: MOST_TOLD + 1]
 
 
-def _spec_differences(mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> Iterator[str]:
+def _spec_differences(
+    mine: Mapping[str, Any], theirs: Mapping[str, Any], name: Callable[[str], str]
+) -> Iterator[str]:
     a, b = texts_of(mine), texts_of(theirs)
-    for name, words in WORDS.items():
-        if a[name] != b[name]:
-            yield f"{words}: {a[name] or 'nothing said'}, theirs {b[name] or 'nothing said'}"
+    for field, words in WORDS.items():
+        if a[field] != b[field]:
+            here, there = (
+                text if field in NUMBERS or not text else name(text) for text in (a[field], b[field])
+            )
+            yield f"{words}: {here or 'nothing said'}, theirs {there or 'nothing said'}"
     for words, ours, other in (
-        ("customer has", owned_roles(mine), owned_roles(theirs)),
-        ("left out", _left_out(mine), _left_out(theirs)),
-        ("extras", _extras(mine), _extras(theirs)),
-        ("chosen", _chosen(mine), _chosen(theirs)),
+        ("customer has", _owned(mine, name), _owned(theirs, name)),
+        ("left out", _left_out(mine, name), _left_out(theirs, name)),
+        ("extras", _extras(mine, name), _extras(theirs, name)),
+        ("chosen", _chosen(mine, name), _chosen(theirs, name)),
     ):
         if sorted(ours) != sorted(other):
             yield f"{words}: {_listed(ours)}, theirs {_listed(other)}"
@@ -62,18 +70,23 @@ def _listed(names: list[str]) -> str:
     return ", ".join(sorted(names)) or "nothing"
 
 
-def _left_out(spec: Mapping[str, Any]) -> list[str]:
+def _owned(spec: Mapping[str, Any], name: Callable[[str], str]) -> list[str]:
+    return [name(role) for role in owned_roles(spec)]
+
+
+def _left_out(spec: Mapping[str, Any], name: Callable[[str], str]) -> list[str]:
     return [
-        one if isinstance(one, str) else f"{one['role']} {one['item']}" for one in spec.get("without", ())
+        name(one) if isinstance(one, str) else f"{name(one['role'])} {name(one['item'])}"
+        for one in spec.get("without", ())
     ]
 
 
-def _extras(spec: Mapping[str, Any]) -> list[str]:
-    return [f"{entry.get('quantity', 1)} x {entry['item']}" for entry in spec.get("extra", ())]
+def _extras(spec: Mapping[str, Any], name: Callable[[str], str]) -> list[str]:
+    return [f"{entry.get('quantity', 1)} x {name(entry['item'])}" for entry in spec.get("extra", ())]
 
 
-def _chosen(spec: Mapping[str, Any]) -> list[str]:
-    return [item for items in spec.get("choose", {}).values() for item in items]
+def _chosen(spec: Mapping[str, Any], name: Callable[[str], str]) -> list[str]:
+    return [name(item) for items in spec.get("choose", {}).values() for item in items]
 
 
 def _lines(plan: Mapping[str, Any]) -> dict[tuple[str, str], Mapping[str, Any]]:

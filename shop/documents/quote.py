@@ -10,6 +10,7 @@ from inventory.documents.table import Column, Table
 from kits.documents import caution_list
 from kits.documents.caution_list import Group
 from kits.documents.content import CautionRow
+from kits.terms.counting import counted
 
 Groups = tuple[Group, ...]
 
@@ -80,6 +81,8 @@ class QuoteSheet:
     state: str = "open"
     cautions: tuple[CautionRow, ...] = ()
     missing: tuple[str, ...] = ()
+    kit: str = ""  # The standard kit whose fixed price counts, and what that adds to the sum.
+    kit_change: str = ""
 
 
 def quote(sheet: QuoteSheet, *, paper: str = "letter") -> bytes:
@@ -148,7 +151,7 @@ def _not_held(sheet: QuoteSheet) -> str:
 
 
 def _cells(line: QuoteLine) -> tuple[str, ...]:
-    return (str(line.number), line.name, line.item, f"{line.quantity} {line.unit}", line.each, line.total)
+    return (str(line.number), line.name, line.item, counted(line.quantity, line.unit), line.each, line.total)
 
 
 def _sums_and_terms(flow: Flow, sheet: QuoteSheet) -> None:
@@ -168,7 +171,9 @@ def _sums_and_terms(flow: Flow, sheet: QuoteSheet) -> None:
 
 
 def _sum_rows(sheet: QuoteSheet) -> list[tuple[str, str]]:
-    rows = [("sum", sheet.sum_before), ("discount", f"-{sheet.discount}")] if sheet.discount else []
+    rows = [(f"standard kit {sheet.kit}", sheet.kit_change)] if sheet.kit_change else []
+    rows += [("discount", f"-{sheet.discount}")] if sheet.discount else []
+    rows = [("sum", sheet.sum_before), *rows] if rows else []
     taxes = [(f"tax {tax.rate_pct} % on {tax.base}", tax.tax) for tax in sheet.taxes]
     return [*rows, ("net", sheet.net), *taxes]
 

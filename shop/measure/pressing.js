@@ -25,10 +25,13 @@ addEventListener("keydown", (event) => {
   if (window.pressed.waits && event.key.length === 1) window.pressed.waiting = { at: event.timeStamp };
 }, true);
 const note = (name) => (event) => {
-  if (window.pressed.waiting && event.detail.elt?.id !== "watch") window.pressed.waiting[name] = performance.now();
+  if (window.pressed.waiting && event.detail?.elt?.id !== "watch") window.pressed.waiting[name] = performance.now();
 };
 addEventListener("DOMContentLoaded", () => {
-  document.addEventListener("htmx:beforeSend", note("sent"));
+  document.addEventListener("worktable:asked", note("sent")); // what is typed
+  document.addEventListener("worktable:answered", note("answered"));
+  document.addEventListener("worktable:told", () => told("fragment"));
+  document.addEventListener("htmx:beforeSend", note("sent")); // a deed
   document.addEventListener("htmx:beforeOnLoad", note("answered"));
   document.addEventListener("htmx:afterRequest", (event) => event.detail.elt?.id !== "watch" && told("fragment"));
   document.addEventListener("worktable:drawn", () => told("drawn"));

@@ -62,7 +62,8 @@ class Supervisor:
             prepare.shop(self.report, empty=self.order.empty)
             jobs = self._start_parts(held)
             self._await_up(jobs)
-            first_steps()
+            if not self.over.is_set():
+                first_steps()
             self._watch(jobs)
             self.report("Stopping")
 
@@ -91,6 +92,8 @@ class Supervisor:
         _stop(jobs)  # Those that a killed run left behind at this very moment.
         held.callback(_stop, jobs)
         for job in jobs:
+            if self.over.is_set():  # Asked to stop before it was up: nothing more is started.
+                break
             self.report(f"Starting the {job.name}")
             start_keeper(job)
             if job.name == "broker":
@@ -108,7 +111,8 @@ class Supervisor:
                 time.sleep(0.02)
             else:
                 return
-        raise CannotRun(f"The broker does not start; {self.folder.logs / 'broker.log'} says why.")
+        if not self.over.is_set():
+            raise CannotRun(f"The broker does not start; {self.folder.logs / 'broker.log'} says why.")
 
     def _await_up(self, jobs: list[Job]) -> None:
         deadline = time.monotonic() + LONGEST_START_S

@@ -88,7 +88,7 @@ def quote_sheet(number: str) -> QuoteSheet:
         title=filling.title(builds.build_of(version.spec)),
         valid_until=quote.valid_until.isoformat(),
         lines=_quote_lines(version.plan),
-        sum_before=money(agreed_calc.plan_cents(version.plan)),
+        sum_before=money(agreed_calc.parts_cents(version.plan)),
         discount=money(price.discount_cents) if price.discount_cents else "",
         net=money(price.net_cents),
         taxes=_taxes(price, house),
@@ -101,6 +101,8 @@ def quote_sheet(number: str) -> QuoteSheet:
         state=summary["state"],
         cautions=_cautions(version.plan),
         missing=_missing(quote, version),
+        kit=version.plan.get("standard_kit", {}).get("code", ""),
+        kit_change=f"{'+' * (price.kit_cents > 0)}{money(price.kit_cents)}" if price.kit_cents else "",
     )
 
 

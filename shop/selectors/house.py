@@ -14,6 +14,11 @@ def today(house: House, now: datetime | None = None) -> date:
     return shop_day(now or timezone.now(), zone=house.timezone)
 
 
+def shop_date() -> date:
+    """The date that the shop's calendar shows right now, for rooms that know no house."""
+    return today(House.current())
+
+
 def terms(house: House) -> Terms:
     """The decisions that a plan depends on."""
     return Terms(

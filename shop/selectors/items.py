@@ -12,6 +12,11 @@ from inventory.selectors import stock
 from inventory.selectors.stock import Levels
 
 MOST_FOUND = 50
+FACTS = (
+    *("content_quantity", "content_unit", "length_mm", "width_mm", "height_mm", "mass_g", "lead_time_days"),
+    *("fragile", "liquid", "electrical", "keep_min_c", "keep_max_c", "maximum_watts", "tracks_lots"),
+    "preference",
+)
 
 
 def found(search: str, *, with_cost: bool) -> list[dict[str, Any]]:
@@ -21,16 +26,17 @@ def found(search: str, *, with_cost: bool) -> list[dict[str, Any]]:
         codes = [item.code for item in matches]
     else:
         codes = list(Item.objects.order_by("code").values_list("code", flat=True)[:MOST_FOUND])
-    rows = {item.code: item for item in _whole(codes)}
+    rows = {item.code: item for item in _whole(code__in=codes)}
     levels = stock.levels_by_code(codes)
     return [_shown(rows[code], levels[code], with_cost=with_cost) for code in codes]
 
 
 def detail(code: str, *, with_cost: bool) -> dict[str, Any]:
-    """One item with its lots, first expired first; raises Unknown."""
-    item = _whole([code]).first()
+    """One item, by its code or a former one, with its lots, first expired first; raises Unknown."""
+    item = _whole(code__in=[code]).first() or _whole(superseded_codes__code=code).first()
     if item is None:
         raise Unknown("item", code)
+    code = item.code
     lots = [
         {
             "lot": row.lot.code,
@@ -42,12 +48,23 @@ def detail(code: str, *, with_cost: bool) -> dict[str, Any]:
         for row in stock.balances(code)
     ]
     levels = stock.levels_by_code([code])[code]
-    return {**_shown(item, levels, with_cost=with_cost), "lots": lots}
+    return {**_shown(item, levels, with_cost=with_cost), **_facts(item), "lots": lots}
 
 
-def _whole(codes: Iterable[str]) -> QuerySet[Item]:
-    rows = Item.objects.filter(code__in=list(codes)).select_related("tax_class", "place")
-    return rows.prefetch_related("barcodes")
+def _whole(**wanted: Any) -> QuerySet[Item]:
+    rows = Item.objects.filter(**wanted)
+    return rows.select_related("tax_class", "place", "supplier", "mix").prefetch_related("barcodes")
+
+
+def _facts(item: Item) -> dict[str, Any]:
+    """What else is known of it: pack, size, supply and care."""
+    return {
+        **{name: getattr(item, name) for name in FACTS},
+        "watts": None if item.watts is None else float(item.watts),
+        "supplier": None if item.supplier is None else item.supplier.code,
+        "mix": None if item.mix is None else item.mix.code,
+        "superseded_codes": sorted(old.code for old in item.superseded_codes.all()),
+    }
 
 
 def _shown(item: Item, levels: Levels, *, with_cost: bool) -> dict[str, Any]:

@@ -1,5 +1,6 @@
 """All that the page of one order shows, in a fixed number of queries."""
 
+from collections import Counter
 from dataclasses import dataclass
 
 from inventory.models import Barcode
@@ -7,7 +8,7 @@ from inventory.selectors import proposals
 from inventory.selectors.proposals import ProposedLot
 from shop.models import Change, Order, OrderLine
 from shop.selectors import orders as order_selector
-from shop.selectors.quotes import held_lines
+from shop.selectors.quotes import promised
 
 MOST_CHANGES = 60
 
@@ -32,16 +33,24 @@ class OrderPage:
     order: Order
     lines: list[OrderLine]
     held: dict[str, int]
+    waiting: dict[str, int]
     takes: list[TakeRow]
     gone: list[order_selector.Gone]
     diary: list[Change]
     edition: str
 
     @property
+    def waits_for(self) -> list[tuple[str, str, int]]:
+        """Code, name and quantity of what a delivery is to bring."""
+        names = {line.item.code: line.name for line in self.lines}
+        return [(item, names.get(item, item), quantity) for item, quantity in self.waiting.items()]
+
+    @property
     def missing(self) -> dict[str, int]:
-        """What is outstanding but not held, by item code."""
+        """What is outstanding but neither held nor waited for, by item code."""
         wanted = outstanding(self.lines)
-        lacking = {item: quantity - self.held.get(item, 0) for item, quantity in wanted.items()}
+        promised = Counter(self.held) + Counter(self.waiting)
+        lacking = {item: quantity - promised[item] for item, quantity in wanted.items()}
         return {item: quantity for item, quantity in lacking.items() if quantity > 0}
 
 
@@ -49,7 +58,7 @@ def read(number: str) -> OrderPage:
     """The order with the lots that are proposed to leave; raises Unknown."""
     order = order_selector.find(number)
     lines = list(order.lines.all())
-    held = held_lines(order.demand_ref)
+    held, waiting = promised(order.demand_ref)
     leaving = {item: min(quantity, held.get(item, 0)) for item, quantity in outstanding(lines).items()}
     leaving = {item: quantity for item, quantity in leaving.items() if quantity}
     gone = order_selector.gone_with(order.demand_ref)
@@ -57,10 +66,11 @@ def read(number: str) -> OrderPage:
         order=order,
         lines=lines,
         held=held,
+        waiting=waiting,
         takes=_takes(leaving, lines) if order.is_open else [],
         gone=gone,
         diary=list(Change.objects.filter(subject=order.demand_ref).order_by("-id")[:MOST_CHANGES]),
-        edition=order_selector.edition(order_selector.told(order, held=held, gone=gone)),
+        edition=order_selector.edition(order_selector.told(order, held=held, waiting=waiting, gone=gone)),
     )
 
 

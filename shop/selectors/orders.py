@@ -11,7 +11,7 @@ from inventory.models import MovementKind
 from inventory.selectors import ledger
 from shop.calc.editions import digest
 from shop.models import Order
-from shop.selectors.quotes import held_lines
+from shop.selectors.quotes import promised, quantities
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,11 +68,14 @@ def summary(order: Order) -> dict[str, Any]:
 
 def document(order: Order) -> dict[str, Any]:
     """The whole order as callers see it."""
-    return told(order, held=held_lines(order.demand_ref), gone=gone_with(order.demand_ref))
+    held, waiting = promised(order.demand_ref)
+    return told(order, held=held, waiting=waiting, gone=gone_with(order.demand_ref))
 
 
-def told(order: Order, *, held: Mapping[str, int], gone: Sequence[Gone]) -> dict[str, Any]:
-    """The same for those who have read already what is held for it and what has left with it."""
+def told(
+    order: Order, *, held: Mapping[str, int], waiting: Mapping[str, int], gone: Sequence[Gone]
+) -> dict[str, Any]:
+    """The same for those who have read already what is held for it, awaited, and gone with it."""
     customer = order.quote.customer
     return {
         "number": order.number,
@@ -93,7 +96,8 @@ def told(order: Order, *, held: Mapping[str, int], gone: Sequence[Gone]) -> dict
             }
             for line in order.lines.all()
         ],
-        "held": [{"item": item, "quantity": quantity} for item, quantity in held.items()],
+        "held": quantities(held),
+        **({"waiting": quantities(waiting)} if waiting else {}),
         "gone": [{"item": one.item, "lot": one.lot, "quantity": one.quantity} for one in gone],
         "totals": {
             "net": str(order.net),

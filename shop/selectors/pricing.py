@@ -6,9 +6,23 @@ from typing import Any
 
 from django.db.models import F
 
+from kits.selectors import standard_kits
 from kits.terms.plan import money
 from shop.calc.agreed import Agreed, agreed, discount_cents, plan_cents
 from shop.models import Discount, House, Quote, QuoteVersion
+
+
+def at_kit_price(plan: dict[str, Any], *, house: House) -> dict[str, Any]:
+    """The plan at the fixed price of the standard kit whose spec it has, which it then names; else as it is.
+
+    A kit that lacks what no item can do is not the kit that was priced. One query.
+    """
+    kit = None if plan["unmet"] or not plan["lines"] else standard_kits.at_fixed_price(plan["spec"])
+    if kit is None:
+        return plan
+    told = {"code": kit.code, "name": kit.name, "fixed_price": str(kit.fixed_price)}
+    priced = {**plan, "standard_kit": told}
+    return {**priced, "totals": _totals(_at_price(priced, taken_cents=0, house=house), plan)}
 
 
 def agreed_price(quote: Quote, version: QuoteVersion, *, house: House) -> Agreed:
@@ -17,9 +31,13 @@ def agreed_price(quote: Quote, version: QuoteVersion, *, house: House) -> Agreed
 
 
 def _agreed(quote: Quote, plan: Mapping[str, Any], *, house: House) -> Agreed:
+    return _at_price(plan, taken_cents=_taken_cents(quote, plan), house=house)
+
+
+def _at_price(plan: Mapping[str, Any], *, taken_cents: int, house: House) -> Agreed:
     return agreed(
         plan,
-        discount_cents=_taken_cents(quote, plan),
+        discount_cents=taken_cents,
         basis="line" if house.tax_basis == House.TaxBasis.LINE else "total",
         inclusive=house.prices_include_tax,
     )
@@ -64,7 +82,10 @@ def totals_document(quote: Quote, version: QuoteVersion, *, house: House) -> dic
 
 def totals_of_plan(quote: Quote, plan: Mapping[str, Any], *, house: House) -> dict[str, str]:
     """What another plan would come to on this quote, with its discount."""
-    price = _agreed(quote, plan, house=house)
+    return _totals(_agreed(quote, plan, house=house), plan)
+
+
+def _totals(price: Agreed, plan: Mapping[str, Any]) -> dict[str, str]:
     return {
         "net": money(price.net_cents),
         "tax": money(price.tax_cents),

@@ -36,6 +36,7 @@ class QuotePage:
     totals: dict[str, str]
     discount: dict[str, Any] | None
     held: dict[str, int]
+    waiting: dict[str, int]
     price_changes: int
     stops: list[str]
     compared: Compared | None
@@ -46,6 +47,12 @@ class QuotePage:
     def is_open(self) -> bool:
         """Whether deeds are still possible."""
         return self.state == Quote.State.OPEN
+
+    @property
+    def waits_for(self) -> list[tuple[str, str, int]]:
+        """Code, name and quantity of what a delivery is to bring."""
+        names = {line["item"]: line["name"] for line in self.plan["lines"]}
+        return [(item, names.get(item, item), quantity) for item, quantity in self.waiting.items()]
 
     @property
     def short_lines(self) -> int:
@@ -72,13 +79,19 @@ def read(number: str, *, house: House, compare: int | None = None) -> QuotePage:
         plan=plan,
         totals=told["totals"],
         discount=told["discount"],
-        held={line["item"]: line["quantity"] for line in told["hold"]["lines"]} if told["hold"] else {},
+        held=_by_item(told, "lines"),
+        waiting=_by_item(told, "waiting"),
         price_changes=sum(line["price_now"] is not None for line in plan["lines"]),
         stops=[caution["text"] for caution in plan["cautions"] if caution["level"] == "stop"],
         compared=_compared(versions, version, compare),
         diary=list(Change.objects.filter(subject=f"quote {number}").order_by("-id")[:MOST_CHANGES]),
         edition=quote_selector.edition(told),
     )
+
+
+def _by_item(told: dict[str, Any], part: str) -> dict[str, int]:
+    """A part of the hold that stands, by item code."""
+    return {line["item"]: line["quantity"] for line in (told["hold"] or {}).get(part, [])}
 
 
 def _with_price_now(line: dict[str, Any], prices: dict[str, Decimal]) -> dict[str, Any]:

@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import Q, QuerySet, Value
 from django.utils import timezone
 
 from inventory.calc.lines import Line
 from inventory.errors import Unknown
-from inventory.models import Hold
+from inventory.models import Hold, Want
 from inventory.selectors import stock
 from shop.calc.editions import digest
 from shop.calc.todays_stock import items_named, with_free
@@ -45,6 +45,23 @@ def current_version(quote: Quote) -> QuoteVersion:
 def held_lines(demand_ref: str) -> dict[str, int]:
     """What is held right now for one demand, by item code; empty when nothing is."""
     active = Hold.objects.filter(demand_ref=demand_ref, ended_at__isnull=True)
+    return dict(active.order_by("item__code").values_list("item__code", "quantity"))
+
+
+def promised(demand_ref: str) -> tuple[dict[str, int], dict[str, int]]:
+    """What is held for one demand, and what it still waits for, by item code; one query."""
+    columns, mine = ("item__code", "quantity", "waits"), {"demand_ref": demand_ref, "ended_at": None}
+    held = Hold.objects.filter(**mine).annotate(waits=Value(False)).values_list(*columns)
+    waiting = Want.objects.filter(**mine).annotate(waits=Value(True)).values_list(*columns)
+    both: tuple[dict[str, int], dict[str, int]] = {}, {}
+    for item, quantity, waits in held.union(waiting, all=True).order_by("item__code"):
+        both[waits][item] = quantity
+    return both
+
+
+def waiting_lines(demand_ref: str) -> dict[str, int]:
+    """What one demand still waits for, by item code; receipts fill it."""
+    active = Want.objects.filter(demand_ref=demand_ref, ended_at__isnull=True)
     return dict(active.order_by("item__code").values_list("item__code", "quantity"))
 
 
@@ -107,6 +124,13 @@ def _state(quote: Quote, *, house: House) -> str:
 def _hold(quote: Quote) -> dict[str, Any] | None:
     if quote.hold_until is None or quote.hold_until <= timezone.now():
         return None
-    held = held_lines(quote.demand_ref)
-    lines = [{"item": item, "quantity": quantity} for item, quantity in held.items()]
-    return {"until": quote.hold_until.isoformat(), "lines": lines} if lines else None
+    lines, waiting = promised(quote.demand_ref)
+    if not lines and not waiting:
+        return None
+    told = {"until": quote.hold_until.isoformat(), "lines": quantities(lines)}
+    return {**told, "waiting": quantities(waiting)} if waiting else told
+
+
+def quantities(lines: Mapping[str, int]) -> list[dict[str, Any]]:
+    """Lines as callers see them."""
+    return [{"item": item, "quantity": quantity} for item, quantity in lines.items()]

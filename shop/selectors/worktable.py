@@ -9,7 +9,9 @@ from django.db.models import Case, F, Q, When
 from django.utils import timezone
 
 from kits.selectors import plans
+from kits.selectors.facts import facts
 from kits.selectors.shelf import shelf
+from shop.calc.words import words_of
 from shop.calc.worktable import is_ready
 from shop.calc.worktable_differences import plan_differences, spec_differences
 from shop.models import Customer, Draft, DraftStep, House, Quote, QuoteVersion
@@ -60,8 +62,9 @@ class Standing:
 def plan_of(spec: Mapping[str, Any], *, draft: Draft) -> dict[str, Any]:
     """Today's plan of a spec; what the draft's own quote holds counts as free. Raises BadSpec."""
     own = None if draft.quote is None else draft.quote.demand_ref
-    terms = house_selector.terms(House.current())
-    return plans.plan_for(spec, terms=terms, leaving_out=own).as_json()
+    house = House.current()
+    plan = plans.plan_for(spec, terms=house_selector.terms(house), leaving_out=own)
+    return pricing.at_kit_price(plan.as_json(), house=house)
 
 
 def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None = None) -> Standing:
@@ -73,7 +76,7 @@ def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None
     version = quote_selector.current_version(quote)
     document = quote_selector.document(quote, version)
     if quote.version != draft.base_version:
-        told = spec_differences(spec, version.spec) or ["only its prices or its note"]
+        told = spec_differences(spec, version.spec, name=_known_as) or ["only its prices or its note"]
         return Standing(draft, spec, plan, _totals(quote, plan), document, theirs=tuple(told))
     if version.spec != spec:
         return Standing(draft, spec, plan, _totals(quote, plan), document)
@@ -81,6 +84,16 @@ def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None
     return Standing(
         draft, spec, document["plan"], document["totals"], document, quoted=True, today=tuple(told)
     )
+
+
+def _known_as(code: str) -> str:
+    """The name of an item, an animal or an enclosure; any other code as words."""
+    known, wares = facts(), shelf()
+    if wares.knows(code):
+        return wares.ware(code).name
+    if animal := known.animals.get(code):
+        return animal.english_name or animal.name
+    return known.enclosures[code].name if code in known.enclosures else words_of(code)
 
 
 def _totals(quote: Quote, plan: Mapping[str, Any] | None) -> dict[str, str]:
@@ -94,9 +107,13 @@ def does(role: str, item: str) -> bool:
 
 
 def drafts_of(person: Any) -> list[DraftStep]:
-    """The step that counts of the person's latest drafts, without those whose quote is closed; one query."""
+    """The step that counts of the person's latest drafts; one query.
+
+    Those whose quote is closed are left out, and those on which nothing was said.
+    """
     rows = DraftStep.objects.filter(draft__person=person, position=F("draft__at"))
     rows = rows.filter(Q(draft__quote=None) | Q(draft__quote__state=Quote.State.OPEN))
+    rows = rows.exclude(draft__quote=None, spec={}, customer="", draft__note="")
     return list(rows.select_related("draft__quote__customer").order_by("-draft__updated_at")[:RECENT])
 
 

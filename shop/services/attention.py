@@ -3,6 +3,8 @@
 Everything is worked out from how things stand, so hearing of the same event twice changes nothing.
 """
 
+from collections import Counter
+from collections.abc import Mapping
 from typing import Any
 
 from django.db import transaction
@@ -11,10 +13,13 @@ from django.utils import timezone
 from inventory.actors import SYSTEM
 from inventory.calc.lines import Line, merged
 from inventory.errors import BadInput
+from inventory.models import Want
+from inventory.selectors import items as item_selector
 from kits.selectors import plans
 from shop.calc import demands
 from shop.models import House, Order, Quote, QuoteVersion
 from shop.selectors import house as house_selector
+from shop.selectors import pricing
 from shop.selectors import quotes as quote_selector
 from shop.services import changes
 
@@ -40,10 +45,12 @@ def _look_after_quote(number: str, *, version: int) -> bool:
         return False
     current = quote_selector.current_version(quote)
     wanted = (Line(line["item"], line["quantity"]) for line in current.plan["lines"])
-    held = quote_selector.held_lines(quote.demand_ref)
-    missing = _missing(quote_selector.by_item(merged(wanted)), held)
+    held, waiting = _promised(quote.demand_ref)
+    missing = _missing(quote_selector.by_item(merged(wanted)), held + waiting)
     if missing:
-        _flag_quote(quote, current, missing=missing, is_held=bool(held))
+        _flag_quote(quote, current, missing=missing, is_held=bool(held or waiting))
+    elif _has_come(quote.demand_ref) and not waiting:
+        _tell_quote(quote, "What this quote waited for has come in: everything is held.")
     return True
 
 
@@ -54,7 +61,8 @@ def _look_after_order(number: str) -> bool:
         return False
     lines = order.lines.select_related("item")
     wanted = quote_selector.by_item(merged(Line(ln.item.code, ln.outstanding) for ln in lines))
-    missing = _missing(wanted, quote_selector.held_lines(order.demand_ref))
+    held, waiting = _promised(order.demand_ref)
+    missing = _missing(wanted, held + waiting)
     text = f"Stock fell short of what this order holds: {_named(missing)}." if missing else ""
     if text != order.needs_attention:
         order.needs_attention = text
@@ -78,19 +86,39 @@ def _flag_quote(quote: Quote, version: QuoteVersion, *, missing: dict[str, int],
     quote.save(update_fields=["hold_until", "needs_attention", "proposal"])
 
 
+def _tell_quote(quote: Quote, text: str) -> None:
+    if text == quote.needs_attention:
+        return
+    changes.record(f"quote {quote.number}", what="needs attention", actor=SYSTEM, why=text)
+    quote.needs_attention, quote.proposal = text, None
+    quote.save(update_fields=["needs_attention", "proposal"])
+
+
+def _promised(demand_ref: str) -> tuple[Counter[str], Counter[str]]:
+    """What is held for a demand, and what it waits for."""
+    held, waiting = quote_selector.promised(demand_ref)
+    return Counter(held), Counter(waiting)
+
+
+def _has_come(demand_ref: str) -> bool:
+    """Whether the demand waited for something that has come in full since."""
+    return Want.objects.filter(demand_ref=demand_ref, quantity=0).exists()
+
+
 def _planned_again(quote: Quote, version: QuoteVersion) -> dict[str, Any] | None:
-    terms = house_selector.terms(House.current())
+    house = House.current()
+    terms = house_selector.terms(house)
     try:
         plan = plans.plan_for({**version.spec, "fill": "free"}, terms=terms, leaving_out=quote.demand_ref)
     except BadInput:
         return None  # The spec names something that is not known any more; the text above still stands.
-    return plan.as_json()
+    return pricing.at_kit_price(plan.as_json(), house=house)
 
 
-def _missing(wanted: dict[str, int], held: dict[str, int]) -> dict[str, int]:
+def _missing(wanted: Mapping[str, int], held: Mapping[str, int]) -> dict[str, int]:
     lacking = {item: quantity - held.get(item, 0) for item, quantity in wanted.items()}
     return {item: quantity for item, quantity in lacking.items() if quantity > 0}
 
 
 def _named(missing: dict[str, int]) -> str:
-    return ", ".join(f"{quantity} of {item} missing" for item, quantity in missing.items())
+    return ", ".join(f"{words} missing" for words in item_selector.named(missing, between=" of "))

@@ -25,15 +25,27 @@ _AGREED = ("customer", "known", "base_customer", "note", "base_note")
 class Change:
     """One change from the worktable: the spec, what was typed in, and words for the quote to come.
 
-    `known` is the customer who was picked by that name; without one the name is of somebody new.
+    `known` is the customer who was picked by that name; without one the name is of somebody new. `before` is
+    the last change that the window had seen, where it tells.
     """
 
     spec: Mapping[str, Any]
     touched: str = ""
     serial: int = 0
+    before: int | None = None
     customer: str | None = None
     known: int = 0
     note: str | None = None
+
+
+class ChangedElsewhere(Conflict):
+    """Another window of the same person changed the draft since this one last saw it."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This draft was changed in another window meanwhile. It is shown as it stands now: "
+            "do your last change again."
+        )
 
 
 @transaction.atomic
@@ -83,23 +95,31 @@ def spec_of(draft: Draft) -> dict[str, Any]:
 def change(draft: Draft, change: Change, *, actor: Actor) -> Draft:
     """The draft counts by a new step; what was undone before is forgotten.
 
-    A change that was overtaken by a later one (by `serial`) changes nothing. Typing on in one field is one
-    step. Locks the draft. A machine that goes down may lose the keys of its last second, so that none of
-    them waits for the disk.
+    A change that was overtaken by a later one (by `serial`) changes nothing; one that was made before another
+    window's raises ChangedElsewhere. Typing on in one field is one step. Locks the draft. A machine that goes
+    down may lose the keys of its last second, so that none of them waits for the disk.
     """
     actor.must("quote")
     with connection.cursor() as cursor:
         cursor.execute("SET LOCAL synchronous_commit TO off")
     draft = _locked(draft)
-    if change.serial and change.serial <= draft.serial:
+    if not _counts(draft, change.serial, change.before):
         return draft
-    draft.serial = max(draft.serial, change.serial)
     if change.customer is not None:
         draft.customer = change.customer
         draft.known = _known(change)
     draft.note = draft.note if change.note is None else change.note
     _step(draft, change)
     draft.save(update_fields=["at", "serial", "customer", "known", "note", "updated_at"])
+    return draft
+
+
+@transaction.atomic
+def claim(draft: Draft, *, serial: int, before: int | None) -> Draft:
+    """What comes next is this window's; raises ChangedElsewhere when another one was here."""
+    draft = _locked(draft)
+    if _counts(draft, serial, before):
+        draft.save(update_fields=["serial", "updated_at"])
     return draft
 
 
@@ -143,10 +163,10 @@ def save(draft: Draft, *, actor: Actor, renew: bool = False) -> Quote:
 
 
 @transaction.atomic
-def hold(draft: Draft, *, actor: Actor, until: datetime | None = None) -> Quote:
-    """The draft is a quote and all its lines are held, or nothing has changed."""
+def hold(draft: Draft, *, actor: Actor, until: datetime | None = None, partial: bool = False) -> Quote:
+    """The draft is a quote and all its lines are held (`partial`: or waited for), or nothing has changed."""
     quote = save(draft, actor=actor)
-    return quotes.hold(quote.number, until=until, actor=actor)
+    return quotes.hold(quote.number, until=until, actor=actor, partial=partial)
 
 
 @transaction.atomic
@@ -175,6 +195,16 @@ def keep_mine(draft: Draft, version: int, *, actor: Actor) -> Draft:
     draft.base_version = version
     draft.save(update_fields=["base_version", "updated_at"])
     return draft
+
+
+def _counts(draft: Draft, serial: int, before: int | None) -> bool:
+    """Whether a change counts, which the draft then knows; one that was sent before or overtaken does not."""
+    if before is not None and before < draft.serial != serial:
+        raise ChangedElsewhere
+    if serial and serial <= draft.serial:
+        return False
+    draft.serial = serial or draft.serial + (before is not None)
+    return True
 
 
 def _of_version(draft: Draft, version: int) -> tuple[Draft, Quote]:

@@ -6,8 +6,9 @@ from django.db import transaction
 
 from inventory.actors import Actor
 from inventory.calc.lines import Line, merged
-from inventory.errors import BadInput, Conflict, FieldError, Unknown
+from inventory.errors import MOST_TOLD, BadInput, Conflict, FieldError, Unknown
 from inventory.models import Item
+from inventory.selectors import items as item_selector
 from inventory.services import handing_over, holding
 from inventory.services.handing_over import Take
 from shop.calc.agreed import AgreedLine, decimal_of
@@ -57,22 +58,22 @@ def hand_over(number: str, *, actor: Actor, lines: Sequence[Take] | None = None)
     if not any(_outstanding(order).values()):
         order.state = Order.State.COLLECTED
         order.save(update_fields=["state"])
-    why = ", ".join(f"{quantity} x {item}" for item, quantity in leaving.items())
-    changes.record(order.demand_ref, what="handed over", actor=actor, why=why)
+    changes.record(order.demand_ref, what="handed over", actor=actor, why=_told(leaving))
     return order
 
 
 @transaction.atomic
-def hold_again(number: str, *, actor: Actor) -> Order:
+def hold_again(number: str, *, actor: Actor, partial: bool = False) -> Order:
     """All that is outstanding on the order is held for it again, after a shortage took some of it.
 
-    Refuses with NotEnoughStock when it is not all free; what was held stays held then.
+    With `partial` what is free is held and the rest waits for a delivery; else it refuses with NotEnoughStock
+    when it is not all free, and what was held stays held.
     """
     actor.must("hold")
     order = _open_order(number)
     lines = [Line(item, quantity) for item, quantity in _outstanding(order).items() if quantity]
     ref = order.demand_ref
-    holding.rehold(ref, new_ref=ref, lines=lines, until=None, actor=actor)
+    holding.rehold(ref, new_ref=ref, lines=lines, until=None, actor=actor, partial=partial)
     order.needs_attention = ""
     order.save(update_fields=["needs_attention"])
     changes.record(ref, what="held again", actor=actor)
@@ -142,12 +143,15 @@ def _outstanding(order: Order) -> dict[str, int]:
 def _refuse_too_much(outstanding: dict[str, int], lines: Sequence[Take]) -> None:
     faults = []
     leaving: dict[str, int] = {}
+    names = {line.item: line.item for line in lines}
+    names |= dict(Item.objects.filter(code__in=names).values_list("code", "name"))
     for index, line in enumerate(lines):
         leaving[line.item] = leaving.get(line.item, 0) + line.quantity
         left = outstanding.get(line.item, 0)
         if leaving[line.item] > left:
             sentence = (
-                f"Of {line.item} only {left} can still leave with this order, not {leaving[line.item]}."
+                f"Of {names[line.item]} only {left} can still leave with this order, "
+                f"not {leaving[line.item]}."
             )
             faults.append(FieldError(f"/lines/{index}/quantity", sentence))
     if faults:
@@ -156,6 +160,13 @@ def _refuse_too_much(outstanding: dict[str, int], lines: Sequence[Take]) -> None
 
 def _by_item(left: Sequence[handing_over.Left]) -> dict[str, int]:
     return {line.item: line.quantity for line in merged(Line(row.item, row.quantity) for row in left)}
+
+
+def _told(leaving: dict[str, int]) -> str:
+    """What left, for the diary, which has no room for a whole kit: the order names each lot of it."""
+    names = item_selector.named(leaving)
+    more = f" and {len(names) - MOST_TOLD} more" if len(names) > MOST_TOLD else ""
+    return ", ".join(names[:MOST_TOLD]) + more
 
 
 def _mark(order: Order, leaving: dict[str, int]) -> None:

@@ -1,5 +1,6 @@
 """What a quote holds of the shelf, and when it lets go."""
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from django.utils import timezone
@@ -28,24 +29,35 @@ def refuse_stops(version: QuoteVersion) -> None:
         raise Conflict(f"This kit may not be held or accepted: {' '.join(stops)}")
 
 
-def is_held(quote: Quote) -> bool:
-    """Whether anything is held for the version that counts."""
-    return bool(quote_selector.held_lines(quote.demand_ref))
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """How long to hold, without end where empty, and whether to wait for what is not free."""
+
+    until: datetime | None
+    partial: bool = False
 
 
-def hold(quote: Quote, *, lines: tuple[Line, ...], until: datetime, actor: Actor) -> None:
+def is_waiting(quote: Quote) -> bool:
+    """Whether the version that counts waits for a delivery."""
+    return bool(quote_selector.waiting_lines(quote.demand_ref))
+
+
+def hold(quote: Quote, *, lines: tuple[Line, ...], terms: Terms, actor: Actor) -> None:
     """Hold these lines until a time; a hold that stands is prolonged or completed."""
-    _take_over(quote.demand_ref, new_ref=quote.demand_ref, lines=lines, until=until, actor=actor)
+    _take_over(quote.demand_ref, new_ref=quote.demand_ref, lines=lines, terms=terms, actor=actor)
 
 
-def hold_for_order(quote: Quote, *, order: Order, lines: tuple[Line, ...], actor: Actor) -> None:
+def hold_for_order(
+    quote: Quote, *, order: Order, lines: tuple[Line, ...], partial: bool, actor: Actor
+) -> None:
     """Hold an order's lines without end, taking over what its quote held."""
-    _take_over(quote.demand_ref, new_ref=order.demand_ref, lines=lines, until=None, actor=actor)
+    terms = Terms(until=None, partial=partial)
+    _take_over(quote.demand_ref, new_ref=order.demand_ref, lines=lines, terms=terms, actor=actor)
 
 
 def let_go(quote: Quote, *, actor: Actor, why: str) -> None:
-    """The quote holds nothing; what it held is free again."""
-    if is_held(quote):
+    """The quote holds nothing and waits for nothing; what it held is free again."""
+    if any(quote_selector.promised(quote.demand_ref)):
         holding.release(quote.demand_ref, actor=actor, why=why)
     quote.hold_until = None
     quote.save(update_fields=["hold_until"])
@@ -63,12 +75,17 @@ def hold_end(house: House, until: datetime | None) -> datetime:
     return until
 
 
-def _take_over(
-    old_ref: str, *, new_ref: str, lines: tuple[Line, ...], until: datetime | None, actor: Actor
-) -> None:
-    if not quote_selector.held_lines(old_ref):
-        holding.hold(new_ref, lines=lines, until=until, actor=actor)
+def _take_over(old_ref: str, *, new_ref: str, lines: tuple[Line, ...], terms: Terms, actor: Actor) -> None:
+    until, partial = terms.until, terms.partial
+    if not any(quote_selector.promised(old_ref)):
+        holding.hold(new_ref, lines=lines, until=until, actor=actor, partial=partial)
         return
-    held = holding.transfer(old_ref, new_ref=new_ref, until=until, actor=actor)
-    if quote_selector.by_item(held.lines) != quote_selector.by_item(lines):
-        holding.rehold(new_ref, new_ref=new_ref, lines=lines, until=until, actor=actor)
+    holding.lock_all(old_ref, items=[line.item for line in lines])
+    kept = holding.transfer(old_ref, new_ref=new_ref, until=until, actor=actor)
+    asked = quote_selector.by_item(lines)
+    if quote_selector.by_item(kept.lines) == asked:
+        return
+    if partial and quote_selector.by_item(merged((*kept.lines, *kept.wanted))) == asked:
+        holding.fill_waiting(new_ref, actor=actor)  # It keeps its place among those who wait.
+        return
+    holding.rehold(new_ref, new_ref=new_ref, lines=lines, until=until, actor=actor, partial=partial)

@@ -14,6 +14,7 @@ from inventory.services import holding
 from kits.selectors import plans
 from shop.models import Customer, Discount, House, Order, Quote, QuoteVersion
 from shop.selectors import house as house_selector
+from shop.selectors import pricing as price_selector
 from shop.selectors import quotes as quote_selector
 from shop.services import changes, numbers, orders, pricing, quote_holds
 
@@ -68,8 +69,8 @@ def revise(
 
 
 @transaction.atomic
-def hold(number: str, *, actor: Actor, until: datetime | None = None) -> Quote:
-    """All lines of the quote are held until a time, or none is.
+def hold(number: str, *, actor: Actor, until: datetime | None = None, partial: bool = False) -> Quote:
+    """All lines of the quote are held until a time, or none is; `partial` holds what is free, the rest waits.
 
     A hold that stands is prolonged to the new time. The quote stays good at least as long as its hold.
     Refuses with Conflict on a stop or a closed quote, NotEnoughStock naming every short item, BadInput
@@ -81,12 +82,15 @@ def hold(number: str, *, actor: Actor, until: datetime | None = None) -> Quote:
     version = quote_selector.current_version(quote)
     quote_holds.refuse_stops(version)
     end = quote_holds.hold_end(house, until)
-    quote_holds.hold(quote, lines=quote_holds.wanted(version), until=end, actor=actor)
+    terms = quote_holds.Terms(until=end, partial=partial)
+    quote_holds.hold(quote, lines=quote_holds.wanted(version), terms=terms, actor=actor)
     quote.hold_until = end
     quote.valid_until = max(quote.valid_until, house_selector.today(house, end))
     quote.needs_attention, quote.proposal = "", None
     quote.save(update_fields=["hold_until", "valid_until", "needs_attention", "proposal"])
-    changes.record(f"quote {quote.number}", what="held", actor=actor, why=f"until {end.isoformat()}")
+    changes.record(
+        f"quote {quote.number}", what="held", actor=actor, why=f"until {end:%a %b} {end.day}, {end:%H:%M}"
+    )
     return quote
 
 
@@ -101,18 +105,20 @@ def release(number: str, *, actor: Actor, why: str = "released at the counter") 
 
 
 @transaction.atomic
-def accept(number: str, *, actor: Actor) -> Order:
+def accept(number: str, *, actor: Actor, partial: bool = False) -> Order:
     """The quote is an order and its stock is held for it without end.
 
-    What was held moves over; what was not is held now. Refuses with Conflict on a stop or a quote that
-    is not open any more, NotEnoughStock when something is not free.
+    What was held moves over; what was not is held now, or (`partial`) as much of it as is free, and the rest
+    waits for a delivery. Refuses with Conflict on a stop or a quote that is not open any more, NotEnoughStock
+    when something is not free.
     """
     actor.must("accept")
     quote = _open_quote(number, house=House.current())
     version = quote_selector.current_version(quote)
     quote_holds.refuse_stops(version)
     order = orders.write(quote, version=version, actor=actor)
-    quote_holds.hold_for_order(quote, order=order, lines=quote_holds.wanted(version), actor=actor)
+    lines = quote_holds.wanted(version)
+    quote_holds.hold_for_order(quote, order=order, lines=lines, partial=partial, actor=actor)
     quote.state, quote.hold_until = Quote.State.ACCEPTED, None
     quote.needs_attention, quote.proposal = "", None
     quote.save(update_fields=["state", "hold_until", "needs_attention", "proposal"])
@@ -286,20 +292,22 @@ def _plan(spec: Mapping[str, Any], *, house: House, leaving_out: str | None = No
         plan = plans.plan_for(spec, terms=house_selector.terms(house), leaving_out=leaving_out)
     except BadInput as error:
         raise BadInput([FieldError(f"/spec{e.pointer}", e.detail) for e in error.errors]) from None
-    return plan.as_json()
+    return price_selector.at_kit_price(plan.as_json(), house=house)
 
 
 def _replace_version(quote: Quote, *, spec: Mapping[str, Any], house: House, actor: Actor) -> None:
-    old_ref, is_held = quote.demand_ref, quote_holds.is_held(quote)
+    old_ref = quote.demand_ref
+    held, waiting = quote_selector.promised(old_ref)
     plan = _plan(spec, house=house, leaving_out=old_ref)
     quote.version += 1
     quote.needs_attention, quote.proposal = "", None
     version = _add_version(quote, plan=plan, actor=actor)
     pricing.check_discount(quote, version)
-    if is_held:
+    if held or waiting:
         quote_holds.refuse_stops(version)
         lines = quote_holds.wanted(version)
-        holding.rehold(old_ref, new_ref=quote.demand_ref, lines=lines, until=quote.hold_until, actor=actor)
+        new_ref, until = quote.demand_ref, quote.hold_until
+        holding.rehold(old_ref, new_ref=new_ref, lines=lines, until=until, actor=actor, partial=bool(waiting))
 
 
 def _add_version(quote: Quote, *, plan: dict[str, Any], actor: Actor) -> QuoteVersion:

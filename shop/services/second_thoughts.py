@@ -7,9 +7,11 @@ from django.db import transaction
 from inventory.actors import Actor
 from inventory.calc.lines import Line, merged
 from inventory.errors import BadInput, Conflict, FieldError, Unknown
+from inventory.selectors import items as item_selector
 from inventory.services import holding, returning
 from inventory.services.returning import Returned
 from shop.models import Order, OrderLine, Quote
+from shop.selectors.quotes import waiting_lines
 from shop.services import changes
 
 
@@ -53,6 +55,8 @@ def put_back(number: str, *, lines: Sequence[Returned], actor: Actor) -> Order:
     actor.must("hand_over")
     actor = Actor(actor.name, actor.abilities | {"hold", "return"}, actor.request_id)
     order = _locked(number)
+    holding.lock_all(order.demand_ref, items=[row.item.code for row in _lines(order)])
+    waits = bool(waiting_lines(order.demand_ref))  # What the order waited for, it goes on waiting for.
     returning.take_back(order.demand_ref, lines=lines, why="the hand-over was a mistake", actor=actor)
     back = _by_item(lines)
     for row in _lines(order):
@@ -65,7 +69,7 @@ def put_back(number: str, *, lines: Sequence[Returned], actor: Actor) -> Order:
     order.save(update_fields=["state"])
     wanted = merged(Line(row.item.code, row.outstanding) for row in _lines(order) if row.outstanding)
     ref = order.demand_ref
-    holding.rehold(ref, new_ref=ref, lines=wanted, until=None, actor=actor)
+    holding.rehold(ref, new_ref=ref, lines=wanted, until=None, actor=actor, partial=waits)
     changes.record(ref, what="hand-over undone", actor=actor, why=_named(lines))
     return order
 
@@ -98,4 +102,4 @@ def _by_item(lines: Sequence[Returned]) -> dict[str, int]:
 
 
 def _named(lines: Sequence[Returned]) -> str:
-    return ", ".join(f"{line.quantity} x {line.item}" for line in lines)
+    return ", ".join(item_selector.named(_by_item(lines)))

@@ -22,6 +22,7 @@ from shop.selectors.orders import Gone
 from shop.services import orders, second_thoughts
 from shop.views.deeds import Deeds, Done
 from shop.views.notices import Undo
+from shop.views.quote_forms import WaitForm
 
 MOST_ROWS = 300
 
@@ -178,8 +179,14 @@ def give_back(number: str, form: ReturnForm, actor: Actor) -> Done:
     return Done(_("What came back is in quarantine."))
 
 
-def hold_again(number: str, form: forms.Form, actor: Actor) -> Done:
-    """Hold what is missing."""
+def hold_again(number: str, form: WaitForm, actor: Actor) -> Done:
+    """Hold what is missing, or what is free of it while the rest waits."""
+    if form.cleaned_data["partial"]:
+        orders.hold_again(number, actor=actor, partial=True)
+        return Done(
+            _("What is free is held for order %(number)s; the rest waits for a delivery.")
+            % {"number": number}
+        )
     orders.hold_again(number, actor=actor)
     return Done(_("All that is outstanding is held for order %(number)s again.") % {"number": number})
 
@@ -208,7 +215,7 @@ DEEDS: Deeds = MappingProxyType(
         "hand-over": (RowsForm, hand_over),
         "put-back": (PutBackForm, put_back),
         "return": (ReturnForm, give_back),
-        "hold-again": (NothingMore, hold_again),
+        "hold-again": (WaitForm, hold_again),
         "cancel": (WhyForm, cancel),
         "reopen": (NothingMore, reopen),
     }

@@ -27,6 +27,7 @@ from shop.views.quote_forms import (
     HoldForm,
     NoteForm,
     NothingMore,
+    WaitForm,
     WhyForm,
 )
 
@@ -61,9 +62,15 @@ def hold(number: str, form: HoldForm, actor: Actor) -> Done:
     typed = form.cleaned_data["until"]
     zone = ZoneInfo(House.current().timezone)
     until = None if typed is None else typed.replace(tzinfo=zone)
-    quote = quotes.hold(number, until=until, actor=actor)
+    quote = quotes.hold(number, until=until, actor=actor, partial=form.cleaned_data["partial"])
     assert quote.hold_until is not None  # It has just been held.
     ends = f"{quote.hold_until.astimezone(zone):%A %H:%M}"
+    if quote_holds.is_waiting(quote):
+        return Done(
+            _("What is free is held for quote %(number)s until %(ends)s; the rest waits for a delivery.")
+            % {"number": number, "ends": ends},
+            _undo(number, "release"),
+        )
     if before is None:
         return Done(
             _("Quote %(number)s is held until %(ends)s.") % {"number": number, "ends": ends},
@@ -88,9 +95,9 @@ def release(number: str, form: WhyForm, actor: Actor) -> Done:
     )
 
 
-def accept(number: str, form: forms.Form, actor: Actor) -> Done:
+def accept(number: str, form: WaitForm, actor: Actor) -> Done:
     """Turn the quote into an order."""
-    order = quotes.accept(number, actor=actor)
+    order = quotes.accept(number, actor=actor, partial=form.cleaned_data["partial"])
     cancel = Undo(reverse("order_deed", kwargs={"number": order.number, "deed": "cancel"}))
     address = reverse("order", kwargs={"number": order.number})
     return Done(
@@ -220,7 +227,7 @@ DEEDS: Deeds = MappingProxyType(
     {
         "hold": (HoldForm, hold),
         "release": (WhyForm, release),
-        "accept": (NothingMore, accept),
+        "accept": (WaitForm, accept),
         "withdraw": (WhyForm, withdraw),
         "reopen": (NothingMore, reopen),
         "discount": (DiscountForm, discount),

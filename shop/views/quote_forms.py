@@ -28,6 +28,13 @@ class HoldForm(forms.Form):
         widget=forms.DateTimeInput(attrs={"type": "datetime-local"}, format=LOCAL),
         error_messages={"invalid": lazy("Hold until must be a day and a time.")},
     )
+    partial = forms.BooleanField(required=False, widget=forms.HiddenInput)
+
+
+class WaitForm(forms.Form):
+    """Whether to wait for what is not free."""
+
+    partial = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
 
 class WhyForm(forms.Form):

@@ -1,10 +1,17 @@
 """The worktable: a kit is worked out, quoted and held here, one fragment at a time."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import (
+    HttpRequest,
+    HttpResponse,
+    HttpResponseBase,
+    HttpResponseRedirect,
+    StreamingHttpResponse,
+)
 from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
 from django.views.decorators.http import require_GET, require_http_methods
 
 from inventory.calc.codes import parse_number
@@ -27,6 +34,7 @@ from shop.views import worktable_words
 from shop.views.door import actor_of, screen
 
 MOST_OFFERED = 8
+BETWEEN = b"\x1e"  # the record separator of ASCII stands between the figures and the drawing that follows
 
 
 @screen
@@ -47,7 +55,7 @@ def begin(request: HttpRequest) -> HttpResponse:
 
 @screen
 @require_http_methods(["GET", "POST"])
-def table(request: HttpRequest, pk: int) -> HttpResponse:
+def table(request: HttpRequest, pk: int) -> HttpResponseBase:
     """One draft on the worktable; a POST is one deed on it."""
     draft = drafts.find(_person(request), pk)
     if request.method == "POST":
@@ -55,7 +63,11 @@ def table(request: HttpRequest, pk: int) -> HttpResponse:
     at = tables.standing(draft, drafts.spec_of(draft))
     view = request.GET.get("view", "section")
     if request.htmx:  # type: ignore[attr-defined]
-        return render(request, "shop/worktable_drawing.html", sheets.drawing(at, view=view))
+        return render(
+            request,
+            "shop/worktable_drawing.html",
+            sheets.drawing(at, view=view, narrow="narrow" in request.GET),
+        )
     return render(request, "shop/worktable.html", {"here": "Worktable", **sheets.whole(at, view=view)})
 
 
@@ -100,34 +112,54 @@ def offers(request: HttpRequest) -> HttpResponse:
     return render(request, "shop/worktable_offers.html", {"offers": found})
 
 
-def _done(request: HttpRequest, draft: Draft) -> HttpResponse:
+def _done(request: HttpRequest, draft: Draft) -> HttpResponseBase:
     deed, ask = deeds.asked(request, draft, actor_of(request))
     if deed == "forget":
         drafts.forget(draft)
         return _away(request, "/worktable/")
     if deed in deeds.TURNS:
         return _turned(request, deed, ask)
-    at, faults = deeds.take_fields(ask)
+    try:
+        at, faults = deeds.take_fields(ask)
+    except drafts.ChangedElsewhere as refusal:
+        return _refused(request, draft, refusal, strip=True)
     if faults or deed not in deeds.EDITS:
         return _answer(request, at, faults=faults)
     try:
         changed = deeds.EDITS[deed](ask, at)
     except Refusal as refusal:
-        fresh = drafts.find(draft.person, draft.pk)
-        at = tables.standing(fresh, drafts.spec_of(fresh))
-        return _answer(request, at, refusal=refusal.sentence, status=status_of(refusal))
+        return _refused(request, draft, refusal)
     at = tables.standing(changed, drafts.spec_of(changed))
     noted = changed.note != request.POST.get("note", changed.note)  # with what somebody else wrote meanwhile
     return _answer(request, at, strip=deed in deeds.SHOWN_IN_STRIP, who=noted)
 
 
-def _turned(request: HttpRequest, deed: str, ask: deeds.Asked) -> HttpResponse:
+def _refused(
+    request: HttpRequest, draft: Draft, refusal: Refusal, *, strip: bool = False
+) -> HttpResponseBase:
+    fresh = drafts.find(draft.person, draft.pk)
+    at = tables.standing(fresh, drafts.spec_of(fresh))
+    return _answer(request, at, strip=strip, refusal=refusal.sentence, status=status_of(refusal))
+
+
+def _turned(request: HttpRequest, deed: str, ask: deeds.Asked) -> HttpResponseBase:
     try:
-        draft, refusal, status = deeds.TURNS[deed](ask), "", 200
-    except Refusal as error:
-        draft, refusal, status = drafts.find(ask.draft.person, ask.draft.pk), error.sentence, status_of(error)
-    at = tables.standing(draft, drafts.spec_of(draft))
-    return _answer(request, at, strip=True, refusal=refusal, status=status)
+        draft = deeds.TURNS[deed](ask)
+    except Refusal as refusal:
+        return _refused(request, ask.draft, refusal, strip=True)
+    return _answer(request, tables.standing(draft, drafts.spec_of(draft)), strip=True)
+
+
+def _followed(answer: HttpResponse, at: Standing, *, view: str, narrow: bool) -> StreamingHttpResponse:
+    """The same answer, and its drawing as soon as that is drawn: the figures are sent before it."""
+
+    def parts() -> Iterator[bytes]:
+        yield answer.content + BETWEEN
+        drawing = sheets.drawing(at, view=view, narrow=narrow)
+        yield render_to_string("shop/worktable_drawing.html", drawing).encode()
+
+    headers = {"X-Accel-Buffering": "no"}  # said to a proxy before the shop, so that it does not wait either
+    return StreamingHttpResponse(parts(), headers=dict(answer.items()) | headers)
 
 
 def _answer(
@@ -139,7 +171,7 @@ def _answer(
     faults: Sequence[FieldError] = (),
     refusal: str = "",
     status: int = 200,
-) -> HttpResponse:
+) -> HttpResponseBase:
     """The fragments that changed; for a browser without scripts the whole page again.
 
     The drawing is asked for afterwards where it shows something else by now, so that prices need not wait.
@@ -151,10 +183,10 @@ def _answer(
         context |= {"oob": True, "with_strip": strip, "with_who": strip or who}
         context |= sheets.strip(at) if strip else {}
         answer = render(request, "shop/worktable_answer.html", context, status=status)
-        answer["X-Drawing"] = context[
-            "shows"
-        ]  # so that it is asked for before the figures are in their places
-        return answer
+        answer["X-Drawing"] = context["shows"]  # names what is waited for from now on
+        answer["X-Serial"] = str(at.draft.serial)
+        is_followed = request.POST.get("drawn", context["shows"]) != context["shows"]
+        return _followed(answer, at, view=view, narrow="narrow" in request.POST) if is_followed else answer
     if not faults and not refusal:
         return redirect("table", pk=at.draft.pk)
     context = sheets.whole(at, view=view, faults=faults, refusal=refusal)

@@ -30,6 +30,15 @@ class Asked:
     form: Any  # the QueryDict
     words: tuple[str, ...]  # what stands after the deed's name
 
+    @property
+    def before(self) -> int | None:
+        """The last change that its window had seen; None where it does not tell."""
+        return _whole(self.form["before"]) if "before" in self.form else None
+
+    def claimed(self) -> Draft:
+        """The draft, after other windows were asked; raises ChangedElsewhere."""
+        return drafts.claim(self.draft, serial=_whole(self.form.get("serial", "")), before=self.before)
+
     def number(self, at: int) -> int:
         """A word that is a whole number; 0 otherwise, which no line and no version is."""
         word = self.words[at] if at < len(self.words) else ""
@@ -75,6 +84,7 @@ def _change(ask: Asked, spec: Spec) -> Change:
         spec,
         touched=ask.form.get("touched", "")[:80],
         serial=_whole(ask.form.get("serial", "")),
+        before=ask.before,
         customer=ask.form["customer"][:200] if "customer" in ask.form else None,
         known=_whole(ask.form.get("customer-known", "")),
         note=ask.form["note"][:2000] if "note" in ask.form else None,
@@ -137,14 +147,15 @@ EDITS: Mapping[str, Callable[[Asked, Standing], Draft]] = {
     "save": _once(lambda draft, actor: drafts.save(draft, actor=actor)),
     "renew": _once(lambda draft, actor: drafts.save(draft, actor=actor, renew=True)),
     "hold": _once(lambda draft, actor: drafts.hold(draft, actor=actor)),
+    "wait": _once(lambda draft, actor: drafts.hold(draft, actor=actor, partial=True)),
     "accept": _once(lambda draft, actor: drafts.accept(draft, actor=actor)),
 }
 # These put other texts into the fields, so that the fields of the request do not count.
 TURNS: Mapping[str, Callable[[Asked], Draft]] = {
-    "undo": lambda ask: drafts.step(ask.draft, -1, actor=ask.actor),
-    "redo": lambda ask: drafts.step(ask.draft, +1, actor=ask.actor),
-    "theirs": lambda ask: drafts.take_theirs(ask.draft, ask.number(0), actor=ask.actor),
-    "mine": lambda ask: drafts.keep_mine(ask.draft, ask.number(0), actor=ask.actor),
+    "undo": lambda ask: drafts.step(ask.claimed(), -1, actor=ask.actor),
+    "redo": lambda ask: drafts.step(ask.claimed(), +1, actor=ask.actor),
+    "theirs": lambda ask: drafts.take_theirs(ask.claimed(), ask.number(0), actor=ask.actor),
+    "mine": lambda ask: drafts.keep_mine(ask.claimed(), ask.number(0), actor=ask.actor),
 }
 # These change something that a field of the strip shows.
 SHOWN_IN_STRIP = {"fill", "without", "with"}

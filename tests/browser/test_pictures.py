@@ -111,7 +111,7 @@ def opening(page, screen, number):
 def taken(page):
     """The picture of the screen as it stands."""
     page.wait_for_function(
-        "() => document.fonts.status === 'loaded' && !document.querySelector('.htmx-request')"
+        "() => document.fonts.status === 'loaded' && !document.querySelector('.htmx-request, [data-asking]')"
     )
     return Image.open(io.BytesIO(page.screenshot(animations="disabled", caret="hide"))).convert("RGB")
 

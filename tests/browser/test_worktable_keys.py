@@ -60,7 +60,7 @@ def worked_out(clerk):
 def settled(page):
     """Wait until nothing is being asked of the server, and what came has settled and been painted."""
     page.wait_for_timeout(250)
-    expect(page.locator("#table[aria-busy], #table.htmx-request")).to_have_count(0)
+    expect(page.locator("#table[data-asking], #table.htmx-request")).to_have_count(0)
     page.wait_for_function(DRAWN)
     painted = "requestAnimationFrame(() => requestAnimationFrame(done))"
     page.evaluate(f"() => new Promise((done) => setTimeout(() => {painted}, 60))")

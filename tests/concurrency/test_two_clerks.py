@@ -97,7 +97,7 @@ def test_the_second_to_save_sees_the_difference_and_loses_nothing(clerks):
     status, page = dov.save(3)
     assert status == 412
     assert "Ben wrote version 2" in page
-    assert "extras: 3 x BAG, theirs 2 x BAG" in page
+    assert "extras: 3 x Item BAG, theirs 2 x Item BAG" in page
     assert Quote.objects.get().version == 2
     assert spec_of("Dov")["extra"] == [{"item": "BAG", "quantity": 3}]
 
@@ -106,7 +106,7 @@ def test_of_two_who_save_at_one_moment_one_is_refused_and_may_keep_what_is_their
     answers = together(2, lambda number: clerks[number].save(2 + number))
     assert sorted(status for status, _ in answers) == [200, 412]
     late = next(number for number, (status, _) in enumerate(answers) if status == 412)
-    assert f"theirs {3 - late} x BAG" in answers[late][1]
+    assert f"theirs {3 - late} x Item BAG" in answers[late][1]
     assert Quote.objects.get().versions.get(version=2).spec["extra"][0]["quantity"] == 3 - late
     clerks[late].save(2 + late, deed="mine:2")
     assert clerks[late].save(2 + late)[0] == 200

@@ -6,7 +6,7 @@ import socket
 
 import pytest
 
-from tests.houses import House, until
+from tests.houses import PATIENCE_S, House, until
 
 pytestmark = pytest.mark.xdist_group("whole houses")
 
@@ -93,6 +93,19 @@ def test_a_signal_stops_everything(house, number):
     house.start()
     assert len(house.processes()) > 10
     assert house.stop(number) == 0
+    assert house.leaves_nothing()
+
+
+@pytest.mark.parametrize("step", ["Starting the broker", "Starting the web"])
+def test_a_signal_before_it_is_up_stops_it_without_a_false_word(house, step):
+    house.started = house.begin("start", "--empty", "--port", str(house.port))
+    said = ""
+    while step not in said:
+        said += house.started.stdout.readline()
+    house.started.send_signal(signal.SIGTERM)
+    said += house.started.communicate(timeout=PATIENCE_S)[0]
+    assert (house.started.returncode, said.splitlines()[-1]) == (0, "Stopping")
+    assert "password" not in said
     assert house.leaves_nothing()
 
 

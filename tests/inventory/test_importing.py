@@ -86,6 +86,21 @@ def test_every_fault_names_its_row_and_column_and_nothing_is_written():
     assert not Item.objects.exists()
 
 
+def test_faults_are_told_from_the_first_row_down_and_by_their_sheet():
+    rows = {"code": "A", "name": "", "tax_class": "no"}, {"code": "B C", "name": "b", "tax_class": "goods"}
+    stock = [{"item": "X", "quantity": 1}]
+    book = tables.as_xlsx({"Items": (list(rows[0]), rows), "Stock": (["item", "quantity"], stock)})
+    told = [fault.detail for fault in importing.preview(book, name="book.xlsx").faults]
+    assert told == [
+        "Sheet items: Row 2, name is missing.",
+        "Sheet items: Row 2, tax_class 'no' is not known; give its rate in a column tax_rate_pct, or add it "
+        "first.",
+        "Sheet items: Row 3, code may hold letters, digits, dot, hyphen and underscore only, at most 64 of "
+        "them.",
+        "Sheet stock: Row 2, item 'X' is not known; add it first.",
+    ]
+
+
 def test_links_and_barcodes_that_do_not_fit_are_told_by_row():
     lines = [*ITEMS, "SAND,Sand,sundry,1,nowhere,5,,,,036000241457,MOSS-5"]
     told = {fault.pointer: fault.detail for fault in look(lines).faults}

@@ -2,10 +2,12 @@
 
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
+from zoneinfo import ZoneInfo
 
 import pytest
 import time_machine
 
+from inventory import tasks
 from inventory.actors import Actor
 from inventory.calc.lines import Line
 from inventory.errors import BadInput, Conflict, NotAllowed, Unknown
@@ -25,6 +27,7 @@ from inventory.services.counting import Counted
 from inventory.services.handing_over import Take
 from inventory.services.receiving import Receipt
 from inventory.services.returning import Returned
+from shop.models import House
 from tests.inventory.shelf import OWNER, assert_agrees, levels, make_item, stocked
 
 pytestmark = pytest.mark.django_db
@@ -191,7 +194,7 @@ def test_no_more_comes_back_than_has_left():
     hold("order 1", ("bag", 2))
     handing_over.hand_over("order 1", actor=OWNER)
     returning.take_back("order 1", lines=[Returned("bag", 1, good=False)], actor=OWNER)
-    with pytest.raises(Conflict, match="Of bag only 1 can come back"):
+    with pytest.raises(Conflict, match="Of Item bag only 1 can come back"):
         returning.take_back("order 1", lines=[Returned("bag", 2)], actor=OWNER)
 
 
@@ -241,7 +244,7 @@ def test_moving_changes_the_place_and_nothing_else():
     moving.move("bag", quantity=2, from_place="shelf", to_place="back", actor=OWNER)
     rows = LotBalance.objects.order_by("place__code").values_list("place__code", "on_hand")
     assert (list(rows), levels("bag")) == ([("back", 2), ("shelf", 3)], (5, 5, 0))
-    with pytest.raises(Conflict, match="Of bag only 3 can be moved from shelf"):
+    with pytest.raises(Conflict, match="Of Item bag only 3 can be moved from shelf"):
         moving.move("bag", quantity=4, from_place="shelf", to_place="back", actor=OWNER)
     assert_agrees()
 
@@ -297,6 +300,40 @@ def test_lots_expire_the_day_after_their_best_before_day():
     assert lots.expire_due(date(2030, 5, 2)) == 1
     assert levels("moss") == (3, 0, 0)
     assert_agrees()
+
+
+@pytest.mark.parametrize(("hour", "state"), [(23, "good"), (24, "expired")])
+def test_a_best_before_day_ends_when_the_shops_day_ends(hour, state):
+    House.objects.update_or_create(id=1, defaults={"timezone": "America/Los_Angeles"})
+    make_item("moss")
+    receive("moss", 3, lot="a", best_before=date(2030, 5, 1))
+    moment = datetime(2030, 5, 1, tzinfo=ZoneInfo("America/Los_Angeles")) + timedelta(hours=hour)
+    with time_machine.travel(moment.astimezone(UTC), tick=False):
+        tasks.expire_lots()
+        assert Lot.objects.get(code="a").state == state
+        receive("moss", 3, lot="b", best_before=date(2030, 5, 1))
+        assert Lot.objects.get(code="b").state == state
+    assert_agrees()
+
+
+def test_what_comes_back_past_its_day_is_not_for_sale():
+    make_item("moss")
+    receive("moss", 2, lot="a", best_before=date(2030, 5, 1))
+    hold("order 1", ("moss", 2))
+    handing_over.hand_over("order 1", actor=OWNER)
+    with time_machine.travel(datetime(2030, 5, 9, tzinfo=UTC), tick=False):
+        returning.take_back("order 1", lines=[Returned("moss", 1)], actor=OWNER)
+        assert (Lot.objects.get(code="a").state, levels("moss")) == ("expired", (1, 0, 0))
+    assert_agrees()
+
+
+def test_a_quarantine_lifted_past_the_lots_day_leaves_it_expired():
+    make_item("moss")
+    receive("moss", 2, lot="a", best_before=date(2030, 5, 1))
+    lots.quarantine("a", why="mites", actor=OWNER)
+    with time_machine.travel(datetime(2030, 5, 9, tzinfo=UTC), tick=False):
+        assert lots.release("a", actor=OWNER).state == "expired"
+    assert levels("moss") == (2, 0, 0)
 
 
 def test_a_movement_is_reversed_once():

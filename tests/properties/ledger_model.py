@@ -15,6 +15,10 @@ class LotModel:
     quantity: int = 0
     state: str = "good"
 
+    def state_on(self, today):
+        """What it is when it could be sold but for its date."""
+        return "expired" if self.best_before is not None and self.best_before < today else "good"
+
 
 @dataclass
 class PromiseModel:
@@ -111,7 +115,7 @@ class LedgerModel:
             before = self.sellable(lot.item)
             lot.quantity += move
             if move > 0 and lot.state == "spent":
-                lot.state = "good"
+                lot.state = lot.state_on(now.date())
             if move < 0 and lot.quantity == 0 and lot.state == "good" and not lot.standing:
                 lot.state = "spent"
             self.settle(lot.item, now, before=before)

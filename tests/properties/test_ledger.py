@@ -35,6 +35,7 @@ from inventory.services.counting import Counted
 from inventory.services.handing_over import Take
 from inventory.services.receiving import Receipt
 from inventory.services.returning import Returned
+from shop.models import House
 from tests.inventory.shelf import OWNER, make_item
 from tests.properties.ledger_model import LedgerModel, LotModel, PromiseModel, Refused
 
@@ -64,6 +65,7 @@ class Shop(RuleBasedStateMachine):
 
     @initialize()
     def open_shop(self):
+        House.objects.update_or_create(id=1, defaults={"timezone": "UTC"})  # Its day is that of the model.
         for code in ("bag", "moss"):
             make_item(code)
             self.model.lots[f"{code}-0"] = LotModel(code, standing=True)
@@ -232,7 +234,7 @@ class Shop(RuleBasedStateMachine):
         def in_miniature():
             if lot not in self.model.lots or self.model.lots[lot].state != "quarantined":
                 raise Refused
-            self.model.restate(lot, "good", self.now)
+            self.model.restate(lot, self.model.lots[lot].state_on(self.now.date()), self.now)
 
         self.both(lambda: lots.release(lot, actor=OWNER), in_miniature)
 

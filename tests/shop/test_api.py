@@ -1,6 +1,7 @@
 import json
 import re
 from datetime import UTC, datetime
+from decimal import Decimal
 
 import pytest
 import time_machine
@@ -8,7 +9,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from rest_framework.test import APIClient
 
-from inventory.models import Movement
+from inventory.models import Item, Movement, SupersededCode, Supplier
 from shop.models import Customer, House, Quote
 from tests.shop.counter import Caller, quoted, spec
 
@@ -295,6 +296,30 @@ def test_cost_is_shown_only_to_those_who_may_see_it(ada, ben):
     assert "cost" in ada.get("items/BAG/").json()
     assert "cost" not in ben.get("items/BAG/").json()
     assert "cost" not in ben.get("items/", {"search": "bag"}).json()["results"][0]
+
+
+def test_an_item_tells_its_pack_size_supply_and_care_and_answers_to_a_former_code(ben):
+    item = Item.objects.get(code="BAG")
+    item.content_quantity, item.content_unit, item.mass_g, item.fragile = 6600, "mL", 3100, True
+    item.watts, item.supplier = Decimal("4.50"), Supplier.objects.create(code="MOORLAND", name="Moorland")
+    item.save()
+    SupersededCode.objects.create(item=item, code="SACK")
+    told = ben.get("items/SACK/").json()
+    assert (told["item"], told["superseded_codes"], told["supplier"]) == ("BAG", ["SACK"], "MOORLAND")
+    assert (told["content_quantity"], told["content_unit"], told["mass_g"]) == (6600, "mL", 3100)
+    assert (told["fragile"], told["liquid"], told["watts"], told["keep_max_c"]) == (True, False, 4.5, None)
+
+
+def test_a_standard_kit_is_taken_off_sale(ada, ben):
+    ada.post("standard-kits/", {"code": "a", "name": "A", "spec": spec(BAG=1)})
+    assert ben.delete("standard-kits/a/").status_code == 403
+    assert ada.delete("standard-kits/a/").json() == []
+    assert (ben.get("standard-kits/").json(), ada.delete("standard-kits/b/").status_code) == ([], 404)
+
+
+def test_a_fault_in_the_spec_of_a_standard_kit_is_named_within_it(ada):
+    answer = ada.post("standard-kits/", {"code": "a", "name": "A", "spec": {"style": "desert"}})
+    assert (answer.status_code, answer.json()["errors"][0]["pointer"]) == (422, "/spec/enclosure")
 
 
 def test_items_are_found_by_a_part_of_their_name(ben):

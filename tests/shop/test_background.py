@@ -31,7 +31,7 @@ def test_news_of_a_shortened_hold_reaches_its_quote_and_hearing_it_twice_changes
     outbox.relay(topics=list(settings.OUTBOX_HANDLERS), send=lambda topic, payload, _: heard.append(payload))
     for payload in heard * 2:
         tasks.look_after_demand(**payload)
-    assert "2 of BAG missing" in Quote.objects.get(pk=quote.pk).needs_attention
+    assert "2 of Item BAG missing" in Quote.objects.get(pk=quote.pk).needs_attention
     assert not OutboxMessage.objects.filter(sent_at=None).exists()
 
 

@@ -1,5 +1,7 @@
 """The commands that bring the catalogue in from a file and write it out, with what items can do."""
 
+import json
+
 import pytest
 from django.core.management import call_command
 
@@ -46,3 +48,17 @@ def test_the_commands_end_with_status_two_and_a_sentence(tmp_path, capsys, name,
         call_command("import_items", str(tmp_path / name))
     assert ended.value.code == 2
     assert sentence in capsys.readouterr().err
+
+
+def test_of_many_faults_a_screenful_is_told_and_all_of_them_as_json(tmp_path, capsys):
+    rows = "".join(f"A-{n},,goods\n" for n in range(50))
+    (tmp_path / "many.csv").write_text(f"code,name,tax_class\n{rows}")
+    with pytest.raises(SystemExit):
+        call_command("import_items", str(tmp_path / "many.csv"))
+    told = capsys.readouterr().err.splitlines()
+    assert (told[0], len(told)) == ("Row 2, name is missing.", 41)
+    assert told[-1] == "10 more faults; --json tells them all."
+    with pytest.raises(SystemExit) as ended:
+        call_command("import_items", str(tmp_path / "many.csv"), "--json")
+    errors = json.loads(capsys.readouterr().out)["errors"]
+    assert (ended.value.code, len(errors), errors[49]["pointer"]) == (2, 50, "/rows/51/name")

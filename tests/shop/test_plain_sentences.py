@@ -59,4 +59,4 @@ def test_three_hundred_faults_are_told_in_few_words_and_one_by_one_beside_them(a
 def test_more_than_may_leave_is_told_on_the_screen_by_item_and_number(ada):
     order = quotes.accept(quoted(BAG=2).number, actor=actor("Ada"))
     answer = ada.post(f"orders/{order.number}/hand-over/", {"lines": [{"item": "BAG", "quantity": 7}]})
-    assert answer.json()["detail"] == "Of BAG only 2 can still leave with this order, not 7."
+    assert answer.json()["detail"] == "Of Item BAG only 2 can still leave with this order, not 7."

@@ -256,7 +256,7 @@ def test_a_shortened_hold_flags_its_quote_with_what_is_missing_and_a_new_proposa
     assert attention.look_after(quote.demand_ref)
     attention.look_after(quote.demand_ref)
     seen = document(quote)
-    assert "2 of BAG missing" in seen["needs_attention"]
+    assert "2 of Item BAG missing" in seen["needs_attention"]
     assert seen["proposal"]["lines"][0]["free"] == 4
     assert Change.objects.filter(subject=f"quote {quote.number}", what="needs attention").count() == 1
 
@@ -277,7 +277,7 @@ def test_an_order_that_lost_stock_says_so_and_can_be_held_again():
     adjusting.adjust("BAG", quantity=-1, reason="breakage", actor=actor("Ben"))
     attention.look_after(order.demand_ref)
     order.refresh_from_db()
-    assert "1 of BAG missing" in order.needs_attention
+    assert "1 of Item BAG missing" in order.needs_attention
     adjusting.adjust("BAG", quantity=1, reason="found_on_shelf", actor=actor("Ben"))
     assert orders.hold_again(order.number, actor=actor("Ben")).needs_attention == ""
 

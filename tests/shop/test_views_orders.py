@@ -106,7 +106,7 @@ def test_more_than_is_outstanding_is_refused_and_what_was_typed_stands(order):
     answer = deed(signed_in("Dov"), f"/orders/{order.number}/hand-over/", rows(("BAG", "BAG-0", 7)))
     page = answer.content.decode()
     assert answer.status_code == 422
-    assert "Of BAG only 3 can still leave" in page
+    assert "Of Item BAG only 3 can still leave" in page
     assert 'name="quantity" inputmode="numeric" value="7"' in page
     assert Movement.objects.filter(kind="hand_over").count() == 0
 
@@ -189,3 +189,8 @@ def test_two_presses_of_hand_over_let_the_goods_leave_once(order):
     for _ in range(2):
         client.post(f"/orders/{order.number}/hand-over/", fields)
     assert held_lines(order.demand_ref) == {"BAG": 1, "LAMP": 1}
+
+
+def test_the_diary_says_by_name_what_left(order):
+    deed(signed_in("Dov"), f"/orders/{order.number}/hand-over/", rows(("BAG", "BAG-0", 2)))
+    assert "2 x Item BAG" in signed_in("Dov").get(f"/orders/{order.number}/").content.decode()

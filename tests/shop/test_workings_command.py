@@ -29,6 +29,32 @@ def test_a_calculation_is_computed_from_json_literals(capsys):
     assert set(answer) == {"name", "value", "unit", "source", "valid"}
 
 
+@pytest.mark.parametrize(
+    ("words", "line"),
+    [
+        (["geometry.layer_l", "width_m=0.5", "depth_m=0.4", "front_m=0.05", "back_m=0.1"], "15.0 L"),
+        (
+            ["weight.glass_kg", "width_m=0.45", "depth_m=0.45", "height_m=0.6", "thickness_m=0.004"],
+            "12.825 kg",
+        ),
+        (
+            ["packs.cheapest_cover", "need_l=47", PACKS],
+            '{"cost": "65.94", "litres": 48.0, "counts": {"a": 0, "b": 6}}',
+        ),
+    ],
+)
+def test_a_person_reads_a_rounded_figure_with_its_formula_and_source(capsys, words, line):
+    first, *rest = printed(capsys, *words).splitlines()
+    assert first == f"{words[0]} = {line}"
+    assert rest[0] == f"  formula: {calculations.found(words[0]).formula}".splitlines()[0]
+    assert any(row.startswith("  source: ") for row in rest)
+
+
+def test_the_list_says_the_formula_of_every_calculation(capsys):
+    text = printed(capsys)
+    assert [c["name"] for c in calculations.listed() if c["formula"].splitlines()[0] not in text] == []
+
+
 def test_a_bare_word_is_text_so_that_a_date_needs_no_quotes(capsys):
     lots = 'lots=[{"code":"a","quantity":3,"best_before":"2026-05-01"}]'
     out = printed(capsys, "allocation.first_expired_first_out", lots, "quantity=2", "on=2026-01-01", "--json")

@@ -242,3 +242,17 @@ def test_a_kit_that_costs_otherwise_today_says_so():
         "total 10.00 → 10.50",
     ]
     assert plan_differences(before, before) == []
+
+
+def test_differences_name_what_people_know_by_name():
+    theirs = BOX | {
+        "style": "desert",
+        "extra": [{"item": "HOOK", "quantity": 2}],
+        "choose": {"hide": ["DEN"]},
+    }
+    names = {"HOOK": "Brass hook", "DEN": "Clay den", "desert": "desert", "humid-forest": "humid forest"}
+    assert spec_differences(BOX, theirs, name=names.__getitem__) == [
+        "style: humid forest, theirs desert",
+        "extras: nothing, theirs 2 x Brass hook",
+        "chosen: nothing, theirs Clay den",
+    ]

@@ -225,7 +225,7 @@ def test_the_second_clerk_sees_the_change_instead_of_overwriting_it(clerk):
     answer = work(clerk, mine, "hold", day="24")
     assert answer.status_code == 412
     assert "Ada wrote version 2" in said(answer)
-    assert "extras: 1 x BAG, theirs 3 x BAG" in said(answer)
+    assert "extras: 1 x Item BAG, theirs 3 x Item BAG" in said(answer)
     assert (Quote.objects.get().version, held("BAG")) == (2, 0)
 
 
@@ -444,3 +444,11 @@ def test_how_many_cautions_there_are_is_said_above_the_first(clerk):
         count = care.count(f"caution-{level}")
         assert count == 0 or re.search(rf"\b{count} {word}s?<", care)
     assert "caution-" in care
+
+
+def test_a_draft_on_which_nothing_was_said_is_not_offered_again(clerk):
+    starts = ({}, {"style": "desert"})
+    empty, spoken = (drafts.begin(person("Ben"), spec=start, actor=actor("Ben")) for start in starts)
+    page = clerk.get("/worktable/").content.decode()
+    assert f'href="/worktable/{spoken.pk}/"' in page
+    assert f'href="/worktable/{empty.pk}/"' not in page

@@ -12,6 +12,8 @@ from kits.services import profile_columns
 from shop.management import terminal
 from shop.management.terminal import OPERATOR
 
+MOST_TOLD = 40
+
 
 class Command(BaseCommand):
     help = (
@@ -32,11 +34,16 @@ class Command(BaseCommand):
         try:
             found = _outcome(file, only_look=preview).as_json()
         except BadInput as refusal:
-            _refuse([error.detail for error in refusal.errors])
+            found = {
+                "errors": [{"pointer": error.pointer, "detail": error.detail} for error in refusal.errors]
+            }
         except Refusal as refusal:
             terminal.refuse(refusal.sentence)
         except OSError as fault:
             terminal.refuse(f"The file {file} cannot be read: {fault.strerror}.")
+        if found["errors"] and json:
+            self.stdout.write(terminal.as_json(found))
+            raise SystemExit(terminal.BAD_INPUT)
         if found["errors"]:
             _refuse([error["detail"] for error in found["errors"]])
         self.stdout.write(terminal.as_json(found) if json else importing.describe(found, only_looked=preview))
@@ -50,6 +57,8 @@ def _outcome(file: Path, *, only_look: bool) -> importing.Preview:
 
 
 def _refuse(sentences: list[str]) -> NoReturn:
-    """Every fault on a line of its own."""
-    sys.stderr.write("".join(f"{sentence}\n" for sentence in sentences))
+    """Every fault on a line of its own, as far as a screen is long."""
+    more = len(sentences) - MOST_TOLD
+    told = [*sentences[:MOST_TOLD], f"{more} more faults; --json tells them all."] if more > 0 else sentences
+    sys.stderr.write("".join(f"{sentence}\n" for sentence in told))
     raise SystemExit(terminal.BAD_INPUT)

@@ -9,6 +9,8 @@ from inventory.errors import BadInput, FieldError
 from shop.calc import calculations
 from shop.management.terminal import or_refuse
 
+DIGITS = 6  # more than any of these figures is good for
+
 
 class Command(BaseCommand):
     help = "List every calculation, or compute one: workings NAME key=value … (values are JSON literals)."
@@ -57,9 +59,9 @@ def as_text(shown: Any) -> str:
     """Lines for a person."""
     if isinstance(shown, list):
         return "\n\n".join(_entry(calculation) for calculation in shown)
-    unit = "" if shown["unit"] in ("", "-") else f" {shown['unit']}"
     lines = [
-        f"{shown['name']} = {json.dumps(shown['value'], ensure_ascii=False)}{unit}",
+        f"{shown['name']} = {_value(shown['value'], shown['unit'])}",
+        f"  formula: {_formula(calculations.found(shown['name']).formula)}",
         f"  source: {shown['source']}",
     ]
     return "\n".join(lines if shown["valid"] else [*lines, f"  outside the source's range: {shown['note']}"])
@@ -69,8 +71,29 @@ def _entry(calculation: dict[str, Any]) -> str:
     arguments = ", ".join(_argument(argument) for argument in calculation["arguments"])
     return (
         f"{calculation['name']}({arguments}) -> {calculation['unit'] or '-'}\n"
-        f"  {calculation['summary']}\n  valid: {calculation['valid']}\n  source: {calculation['source']}"
+        f"  {calculation['summary']}\n  formula: {_formula(calculation['formula'])}\n"
+        f"  valid: {calculation['valid']}\n  source: {calculation['source']}"
     )
+
+
+def _formula(text: str) -> str:
+    """Its lines below each other."""
+    return text.replace("\n", "\n    ")
+
+
+def _value(value: Any, unit: str) -> str:
+    """The figure as a person reads it; in JSON it has all its digits."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return json.dumps(_rounded(value), ensure_ascii=False)
+    return json.dumps(_rounded(value)) + ("" if unit in ("", "-") else f" {unit}")
+
+
+def _rounded(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _rounded(part) for key, part in value.items()}
+    if isinstance(value, list):
+        return [_rounded(part) for part in value]
+    return float(f"{value:.{DIGITS}g}") if isinstance(value, float) else value
 
 
 def _argument(argument: dict[str, Any]) -> str:

@@ -34,7 +34,8 @@ document.addEventListener("htmx:configRequest", (event) => {
 });
 
 document.addEventListener("htmx:sendError", () => (say("The shop's computer does not answer. Nothing was sent.").dataset.silence = ""));
-document.addEventListener("htmx:beforeOnLoad", () => document.querySelector("[data-silence]")?.remove()); // it answers again
+for (const answer of ["htmx:beforeOnLoad", "worktable:answered"])
+  document.addEventListener(answer, () => document.querySelector("[data-silence]")?.remove()); // it answers again
 document.addEventListener("htmx:responseError", (event) => {
   if (event.detail.xhr.status >= 500) say("Something went wrong here; nothing was changed. Try again.");
 });

@@ -1,32 +1,46 @@
 // A fragment is redrawn only where it differs from the one before it, as both came from the server: all else stays
 // in the page as it is, with its focus, its open details and whatever a script has done to it.
-// Of a piece that is in the page already only the place comes (data-piece).
-const shown = new Map();
+// A piece (data-piece) is told from another by its name alone: of one that the page has already only the empty place
+// comes, and fragments are kept and compared with such places in them.
+const shown = new Map(); // fragments by their ids, every piece an empty place
+const whole = new Map(); // pieces by their names
 const PIECES = "[data-piece]";
 
-export const pieces = () => [...shown.values()].flatMap((was) => [...was.querySelectorAll(PIECES)].map((one) => one.dataset.piece));
+// The names of the pieces that the page has.
+export function pieces() {
+  const there = new Set([...shown.values()].flatMap((was) => [...was.querySelectorAll(PIECES)].map(nameOfPiece)));
+  for (const name of whole.keys()) if (!there.has(name)) whole.delete(name);
+  return [...there];
+}
 
 export function redraw(live, comes) {
   const was = shown.get(live.id);
-  if (was) putBack(was, comes);
+  for (const piece of comes.querySelectorAll(PIECES)) leavePlace(piece);
   shown.set(live.id, comes);
   if (was) change(live, was, comes);
-  else live.replaceWith(comes.cloneNode(true));
+  else live.replaceWith(copy(comes));
   for (const field of document.getElementById(live.id).querySelectorAll("input"))
     if (field !== document.activeElement) field.value = field.defaultValue; // what was typed and not kept is gone
 }
 
-function putBack(was, comes) {
-  const kept = new Map([...was.querySelectorAll(PIECES)].map((one) => [one.dataset.piece, one]));
-  for (const place of comes.querySelectorAll(`${PIECES}:empty`)) place.replaceWith(copy(kept.get(place.dataset.piece)));
+const nameOfPiece = (node) => node.dataset?.piece;
+const wholeOf = (node) => whole.get(nameOfPiece(node)) ?? node;
+
+function leavePlace(piece) {
+  if (!piece.hasChildNodes()) return;
+  const place = document.createElement(piece.nodeName);
+  place.dataset.piece = nameOfPiece(piece);
+  piece.replaceWith(place);
+  whole.set(nameOfPiece(piece), piece);
 }
 
 function change(live, was, comes) {
   if (was.isEqualNode(comes)) return;
-  if (comes.nodeType !== Node.ELEMENT_NODE) {
-    live.data = comes.data;
-    return;
-  }
+  if (comes.nodeType !== Node.ELEMENT_NODE) live.data = comes.data;
+  else changeElement(live, wholeOf(was), wholeOf(comes));
+}
+
+function changeElement(live, was, comes) {
   rename(live, was, comes);
   const [now, before, after] = [live, was, comes].map((node) => [...node.childNodes]);
   if (alike(now, before)) merge(live, now, before, after);
@@ -64,11 +78,16 @@ function sameAtTheEnd(some, others) {
 
 // Elements with a name of their own are kin by it, the others by their kind.
 function areKin(one, other) {
-  return one.nodeName === other.nodeName && nameOf(one) === nameOf(other);
+  return one.nodeName === other.nodeName && nameOf(wholeOf(one)) === nameOf(wholeOf(other));
 }
 
 const nameOf = (node) => node.dataset?.keyOf || node.id;
-const copy = (node) => node.cloneNode(true);
+
+function copy(node) {
+  const found = wholeOf(node).cloneNode(true);
+  for (const place of found.querySelectorAll?.(PIECES) ?? []) place.replaceWith(copy(wholeOf(place)));
+  return found;
+}
 
 function alike(some, others) {
   return some.length === others.length && some.every((node, n) => areKin(node, others[n]));

@@ -87,10 +87,12 @@ document.addEventListener("submit", (event) => {
 document.addEventListener("click", (event) => {
   if (event.target.closest?.("[data-stay]:not(dialog)")) stay();
 });
-document.addEventListener("htmx:afterRequest", (event) => {
-  const seconds = event.detail.xhr?.getResponseHeader(HEADER);
+document.addEventListener("htmx:afterRequest", ({ detail }) => tellTime(detail.xhr?.getResponseHeader(HEADER)));
+document.addEventListener("worktable:answered", ({ detail }) => tellTime(detail.headers.get(HEADER)));
+
+function tellTime(seconds) {
   if (seconds) start(Number(seconds));
-});
+}
 
 const seconds = Number(document.body.dataset.sessionSeconds);
 if (seconds > 0 && dialog()) start(seconds);

@@ -6,6 +6,7 @@ const MARGIN = 58; // room that is added left of the drawing, in its own units
 const WIDE = 46;
 const HIGH = 17;
 const GAP = 1;
+const CAP_SHARE = 0.36; // half the height of a capital, of its size: its middle above the base line
 const wide = matchMedia("(min-width: 941px)");
 
 const fields = () => [...document.querySelectorAll("[data-depth-field]")];
@@ -50,16 +51,16 @@ function showComputed() {
   }
 }
 
+// Where a depth is written, from the attributes of its text: asking for its box would lay out the whole page first.
 function marksOf(drawing) {
-  const found = [...drawing.querySelectorAll("[data-depth]")];
-  const boxes = found.map((mark) => mark.getBBox()); // All are read before one is written: each turn lays out anew.
   const marks = new Map();
-  found.forEach((mark, n) => {
-    const box = boxes[n];
-    const side = mark.querySelector("text")?.getAttribute("text-anchor") === "end" ? "left" : "right";
-    marks.set(mark.dataset.depth, { box, side, middle: box.y + box.height / 2 });
+  for (const mark of drawing.querySelectorAll("[data-depth]")) {
+    const text = mark.querySelector("text");
+    const [x, y, size] = ["x", "y", "font-size"].map((name) => Number(text.getAttribute(name)));
+    const side = text.getAttribute("text-anchor") === "end" ? "left" : "right";
+    marks.set(mark.dataset.depth, { inner: x, side, middle: y - CAP_SHARE * size });
     mark.classList.add("typed");
-  });
+  }
   return marks;
 }
 
@@ -97,9 +98,9 @@ function put(field, mark, middle) {
     leader.dataset.leader = name;
     over().append(leader, frame);
   }
-  const { box, side } = mark;
-  const x = side === "left" ? box.x + box.width - WIDE - 5 : box.x + 4;
-  const end = side === "left" ? [box.x + box.width - 5, box.x + box.width + 1] : [box.x + 4, box.x - 1];
+  const { inner, side } = mark;
+  const x = side === "left" ? inner - WIDE - 5 : inner + 4;
+  const end = side === "left" ? [inner - 5, inner + 1] : [inner + 4, inner - 1];
   set(frame, { x, y: middle - HIGH / 2, width: WIDE, height: HIGH });
   set(over().querySelector(`[data-leader=${name}]`), { x1: end[0], y1: middle, x2: end[1], y2: mark.middle });
   if (field.parentElement !== frame) frame.append(field);

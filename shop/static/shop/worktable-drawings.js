@@ -1,0 +1,133 @@
+// The drawings of the worktable: one is looked at, the next one is got ahead, and the latest that is asked for wins.
+import { onKey } from "./keys.js";
+import { place } from "./worktable-depths.js";
+
+const table = () => document.querySelector("form#table");
+const byId = (id) => document.getElementById(id);
+let drawing = { name: "", asked: new AbortController() }; // the one that is on its way
+let ahead = null; // the one that is likely to be asked for next
+let lit; // the part that is pointed at
+
+// On a phone a drawing has fewer and larger words; the page itself comes with the one for a desk.
+const narrow = matchMedia("(max-width: 760px)");
+export const width = () => (narrow.matches ? "narrow" : "wide");
+narrow.addEventListener("change", () => byId("figures")?.dataset.wants && drawAnew());
+
+export function drawForPhone() {
+  if (narrow.matches && table() && byId("figures")?.dataset.wants) drawAnew();
+}
+
+// --- the drawing follows the figures and prices, which do not wait for it ----------------------------------------
+document.addEventListener("htmx:beforeOnLoad", (event) => {
+  const wants = event.detail.elt === table() && event.detail.xhr.getResponseHeader("X-Drawing");
+  if (wants && wants !== shows()) drawAnew(wants); // while the figures are put in their places
+});
+
+export const shows = () => byId("drawing").dataset.shows;
+
+export function leaveDrawing() {
+  drawing.asked.abort();
+  drawing = { name: "", asked: new AbortController() };
+}
+
+// The drawing of what `wants` names comes without being asked for; the signal tells when it is not waited for any more.
+export function awaitDrawing(wants) {
+  leaveDrawing();
+  drawing.name = nameOf(wants);
+  return drawing.asked.signal;
+}
+
+export function drawingCame(text) {
+  if (text) show(text);
+  else askAgain();
+}
+
+function askAgain() {
+  drawing.name = "";
+  drawAnew();
+}
+
+async function drawAnew(wants = byId("figures")?.dataset.wants) {
+  const name = nameOf(wants);
+  if (drawing.name === name) return; // it is on its way
+  leaveDrawing();
+  drawing.name = name;
+  const { asked } = drawing;
+  const found = ahead?.name === name && (await ahead.text);
+  const text = found || (await drawingOf(table().elements.view.value, asked));
+  if (!asked.signal.aborted) show(text);
+}
+
+const nameOf = (wants, view = table().elements.view.value) => `${view} ${width()} ${wants}`;
+
+function show(text) {
+  drawing.name = "";
+  if (!text || !byId("drawing")) return;
+  const holder = document.createElement("template");
+  holder.innerHTML = text;
+  byId("drawing").replaceWith(holder.content.firstElementChild);
+  place();
+  light(lit);
+  tellScale();
+  document.dispatchEvent(new CustomEvent("worktable:drawn"));
+}
+
+async function drawingOf(view, asked) {
+  try {
+    const address = `${table().dataset.drawing}?view=${view}&${width()}`;
+    const answer = await fetch(address, { headers: { "HX-Request": "true" }, signal: asked.signal });
+    return answer.ok && !answer.redirected ? await answer.text() : "";
+  } catch (fault) {
+    if (fault.name === "AbortError") return "";
+    throw fault;
+  }
+}
+
+export function tellScale() {
+  if (byId("scale")) byId("scale").textContent = byId("drawing")?.dataset.scale || "–";
+}
+
+export function light(part) {
+  lit = part;
+  for (const one of document.querySelectorAll(".lit")) one.classList.remove("lit");
+  if (!part) return;
+  for (const mark of document.querySelectorAll(`#drawing [data-callout="${part}"], #drawing [data-part="${part}"], #parts [data-part="${part}"]`)) mark.classList.add("lit");
+}
+
+// --- leafing through them -------------------------------------------------------------------------------------------
+document.addEventListener("click", (event) => {
+  const tab = event.target.closest?.("[role=tab][data-view]");
+  if (tab) look(tab);
+});
+document.addEventListener("keydown", (event) => {
+  const tab = event.target.closest?.("[role=tab][data-view]");
+  if (!tab || (event.key !== "ArrowLeft" && event.key !== "ArrowRight")) return;
+  const other = beside(tab, event.key === "ArrowRight" ? 1 : -1);
+  look(other);
+  other.focus();
+});
+onKey("x", "next drawing", () => look(beside(document.querySelector("[role=tab][aria-selected=true]"), 1)), { now: true });
+
+function beside(tab, step) {
+  const tabs = [...tab.parentElement.querySelectorAll("[role=tab]")];
+  return tabs[(tabs.indexOf(tab) + step + tabs.length) % tabs.length];
+}
+
+export function look(tab) {
+  if (!tab) return undefined;
+  for (const one of tab.parentElement.querySelectorAll("[role=tab]")) {
+    one.setAttribute("aria-selected", String(one === tab));
+    one.tabIndex = one === tab ? 0 : -1;
+  }
+  byId("paper").setAttribute("aria-labelledby", tab.id);
+  table().elements.view.value = tab.dataset.view;
+  return drawAnew().then(() => lookAhead(tab));
+}
+
+// Who leafs through the drawings finds the next one there.
+function lookAhead(tab) {
+  if (drawing.asked.signal.aborted) return;
+  const { view } = beside(tab, 1).dataset;
+  const name = nameOf(byId("figures")?.dataset.wants, view);
+  if (ahead?.name !== name) ahead = { name, text: drawingOf(view, drawing.asked) };
+}

@@ -1,0 +1,114 @@
+// What comes from the server is put in its place: what stood open stays open, what is being typed stays typed.
+import { enhance } from "./combo.js";
+import { isTyping } from "./keys.js";
+import { redraw } from "./redraw.js";
+import { place, takeHome } from "./worktable-depths.js";
+import { tellScale } from "./worktable-drawings.js";
+import { focusLine, lines } from "./worktable-lines.js";
+
+const REDRAWN = ["faults", "figures", "parts", "care", "block"];
+const byId = (id) => document.getElementById(id);
+let kept = null;
+let unsettled = false;
+
+// `isOurs`: what was typed here counts; else another window's text stands there now.
+export function keep({ isOurs }) {
+  unsettled = true;
+  const field = document.activeElement;
+  const typing = field?.id && field.matches("input, textarea") && isTyping(field);
+  kept = {
+    id: field?.id,
+    element: field,
+    line: field?.closest?.("tbody[data-part]")?.dataset.part,
+    field: typing && { value: isOurs ? field.value : null, start: field.selectionStart, end: field.selectionEnd },
+    open: [...document.querySelectorAll("#parts details[open]")].map((d) => d.closest("[data-key-of]")?.dataset.keyOf),
+  };
+}
+
+export const isOurs = (counts, sent) => !counts || counts === sent;
+
+// Fragments as text, each to the element of its id.
+export function put(text) {
+  const holder = document.createElement("template");
+  holder.innerHTML = text;
+  for (const comes of [...holder.content.children]) {
+    const target = byId(comes.id);
+    if (target) putAt(target, comes);
+    restoreFocus(); // at once, so that no key falls beside its field
+  }
+}
+
+function putAt(target, comes) {
+  comes.removeAttribute("hx-swap-oob");
+  if (REDRAWN.includes(target.id)) {
+    redraw(target, comes);
+    return;
+  }
+  if (target.isEqualNode(comes)) return;
+  if (target.id === "strip") takeHome();
+  target.replaceWith(comes);
+  window.htmx.process(comes);
+}
+
+document.addEventListener("htmx:beforeSwap", (event) => {
+  if (event.detail.requestConfig.parameters.deed === "add" && event.detail.xhr.status === 200) byId("add").value = "";
+  const { xhr, requestConfig } = event.detail;
+  keep({ isOurs: isOurs(xhr.getResponseHeader("X-Serial"), requestConfig.parameters.serial) });
+});
+document.addEventListener("htmx:oobBeforeSwap", (event) => {
+  const { target, fragment } = event.detail;
+  if (target.id === "strip") takeHome();
+  if (!REDRAWN.includes(target.id)) return;
+  event.detail.shouldSwap = false;
+  redraw(target, fragment.firstElementChild);
+  restoreFocus();
+});
+document.addEventListener("htmx:afterSettle", settle);
+document.addEventListener("htmx:oobAfterSwap", restoreFocus);
+document.addEventListener("htmx:afterSwap", (event) => event.detail.xhr && requestAnimationFrame(settle));
+
+export function settle() {
+  if (!unsettled) return;
+  unsettled = false;
+  enhance();
+  tellFaults();
+  if (kept) reopen();
+  place();
+  restoreFocus();
+  kept = null;
+  tellScale();
+}
+
+function tellFaults() {
+  if (!byId("faults")) return;
+  const told = new Map([...byId("faults").children].map((fault) => [fault.dataset.fault, fault.textContent]));
+  for (const slot of document.querySelectorAll("#table .error[id^=fault-]")) {
+    const name = slot.id.replace("fault-", "");
+    const sentence = told.get(name) ?? "";
+    if (slot.textContent !== sentence) slot.textContent = sentence;
+    if (sentence) slot.closest("details")?.setAttribute("open", ""); // what is wrong does not stay behind a lid
+    if (sentence) byId(name)?.setAttribute("aria-invalid", "true");
+    else byId(name)?.removeAttribute("aria-invalid");
+  }
+}
+
+function reopen() {
+  for (const body of document.querySelectorAll("#parts [data-key-of]"))
+    if (kept.open.includes(body.dataset.keyOf)) body.querySelector("details").open = true;
+}
+
+function restoreFocus() {
+  const active = document.activeElement;
+  if (kept?.field && byId(kept.id)) {
+    const field = byId(kept.id);
+    if (!field.matches("input, textarea")) return; // a choice that is not made a type-ahead yet
+    if (field === kept.element) return; // not redrawn, or given back already: whoever left it since meant to
+    if (active !== field) field.focus({ preventScroll: true });
+    kept.element = field;
+    if (kept.field.value === null) return;
+    if (field.value !== kept.field.value) field.value = kept.field.value;
+    if (kept.field.start !== null) field.setSelectionRange(kept.field.start, kept.field.end);
+  } else if (kept?.line && !active?.closest?.("tbody[data-part]")) focusLine(Number(kept.line));
+  else if (active === byId("list") && lines().length) focusLine(1);
+}
+
