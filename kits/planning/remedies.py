@@ -143,7 +143,10 @@ class _Trial:
 
     def _a_set_does(self, build: Build) -> bool:
         needs = tuple(self._needs(build))
-        picks = select_for(replace(self.job, trial=True), needs, build, {}).picks
+        try:
+            picks = select_for(replace(self.job, trial=True, may_lack=frozenset()), needs, build, {}).picks
+        except StillLacking:
+            return False
         return all(pick.offers and not pick.fit.stops for pick in picks)
 
     def _needs(self, build: Build) -> Iterator[Need]:

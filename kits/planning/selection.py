@@ -103,7 +103,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
     that is possible. `owned` are figures of what the customer has, by role; `capacities` limits of shared
     room; `taken` pieces that earlier selections of this plan use. In a `trial` nothing is told of the picks
     and no stock is read for what could stand in: only what is chosen counts. With `may_lack` it is over,
-    by StillLacking, once it shows that another role cannot be had for want of room.
+    by StillLacking, once it shows that another role cannot be had for want of room or of a partner.
     """
     stock = Stock(read_free, taken=taken)
     fields = tuple(_field(need, shelf, roles, choose or {}) for need in needs)
@@ -113,6 +113,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
         stock.expect(item for one in fields for item in one.near())
     if may_lack is not None:
         _check_room(job, ties, coupled_at, may_lack)
+        _check_partners(job, ties, coupled_at, may_lack)
     together = _together(job, ties, coupled_at)
     stock.expect(item for entry in together.entries.values() if entry for item in entry.choice.items)
     chosen = _alone(job, together)
@@ -195,6 +196,21 @@ def _check_room(
         least = sum(min(one.takes(room) for one in of_need) for of_need in needed.values())
         if least > max(0.0, ties.left(room)) + ROUNDING:
             raise StillLacking({job.fields[at].need.role for at in needed})
+
+
+def _check_partners(
+    job: _Job, ties: Ties, entries: Mapping[int, Sequence[Entry]], may_lack: AbstractSet[str]
+) -> None:
+    """Every one of a need's items may ask for what nothing here offers."""
+    beside: dict[str, list[Sequence[Entry]]] = {}
+    for at, of_need in entries.items():
+        beside.setdefault(job.fields[at].need.role, []).append(of_need)
+    for at, of_need in entries.items():
+        role = job.fields[at].need.role
+        if role in may_lack or job.fields[at].named or not of_need:
+            continue
+        if not any(ties.finds_partners(entry, beside, may_lack) for entry in of_need):
+            raise StillLacking({role})
 
 
 def _together(job: _Job, ties: Ties, entries: Mapping[int, list[Entry]]) -> Together:
