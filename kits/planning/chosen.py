@@ -11,7 +11,7 @@ from kits.planning.lines import unmet_roles
 from kits.planning.pairs import lacking, partners_of
 from kits.planning.registry import ROLES
 from kits.planning.requirements import Requirements, requirements
-from kits.planning.selection import Selection, select
+from kits.planning.selection import Selection, StillLacking, select
 from kits.planning.shelf import Shelf
 from kits.planning.spec import BuildSpec
 from kits.planning.stock import ReadFree
@@ -23,10 +23,6 @@ from kits.terms.plan import Unmet
 from kits.terms.reading import positive
 
 
-class StillLacking(Exception):
-    """A role is unmet that may not be; the rest was not chosen any more."""
-
-
 @dataclass(frozen=True, slots=True)
 class Job:
     """One spec to be planned from one shelf."""
@@ -36,6 +32,7 @@ class Job:
     shelf: Shelf
     read_free: ReadFree  # remembers what it has read, so that all passes see the same stock
     trial: bool = False  # only what is chosen and what is unmet counts: nothing is told of it
+    may_lack: AbstractSet[str] | None = None  # the roles that may be unmet, where others may not
     made: list["_Made"] = field(default_factory=list, compare=False)
 
 
@@ -69,21 +66,21 @@ class _Rest:
     lost: tuple[Unmet, ...]  # the loads that were given up, and the partners for whose want they were
 
 
-def choose(job: Job, draft: Draft, *, may_lack: AbstractSet[str] | None = None) -> Chosen:
+def choose(job: Job, draft: Draft) -> Chosen:
     """Items for every role of the draft: those in the soil first, since they take the place of soil.
 
-    Raises: StillLacking as soon as a role outside `may_lack` is unmet, where that is given.
+    Raises: StillLacking as soon as a role is unmet that may not be, by the job's `may_lack`.
     """
     in_soil = requirements(draft.build, in_soil=True)
     first = select_for(job, in_soil.needs, draft.build, {})
-    _check(unmet_roles([first]), may_lack)
+    _check(job, unmet_roles([first]))
     kept = _kept(first.picks, job.spec)
     build = replace(
         draft.build,
         displaced_l=_displaced_l(kept, in_soil, draft.build),
         planted=_planted(kept, draft.build),
     )
-    rest = _in_whole_pairs(job, build, first.taken, may_lack)
+    rest = _in_whole_pairs(job, build, first.taken)
     build = replace(rest.build, timed=_timed(_kept(rest.selection.picks, job.spec), rest.build))
     last = _with_named(
         job.spec, build, requirements(build, in_soil=False, after_lamps=True), after_lamps=True
@@ -99,15 +96,13 @@ def choose(job: Job, draft: Draft, *, may_lack: AbstractSet[str] | None = None) 
     )
 
 
-def _check(unmet: Iterable[Unmet], may_lack: AbstractSet[str] | None) -> None:
+def _check(job: Job, unmet: Iterable[Unmet]) -> None:
     """Whatever is unmet here stays so."""
-    if may_lack is not None and not {one.role for one in unmet} <= may_lack:
-        raise StillLacking
+    if job.may_lack is not None and (more := {one.role for one in unmet} - job.may_lack):
+        raise StillLacking(more)
 
 
-def _in_whole_pairs(
-    job: Job, build: Build, taken: Mapping[str, int], may_lack: AbstractSet[str] | None
-) -> _Rest:
+def _in_whole_pairs(job: Job, build: Build, taken: Mapping[str, int]) -> _Rest:
     """Choose again without the loads that cannot be had, until nothing is listed for a thing that is not.
 
     It ends, since every round gives up one load more.
@@ -119,10 +114,10 @@ def _in_whole_pairs(
         selection = select_for(job, needs, build, taken)
         given_up = lacking(selection.picks, named=job.spec.choose)
         if not given_up:
-            _check(unmet_roles([selection]), may_lack)
+            _check(job, unmet_roles([selection]))
             return _Rest(build, wants, selection, tuple(lost))
         lost += [*given_up, *partners_of(given_up, selection.picks)]
-        _check(lost, may_lack)
+        _check(job, lost)
         build = replace(build, unmet=build.unmet | {unmet.role for unmet in given_up})
 
 
@@ -156,6 +151,7 @@ def select_for(job: Job, needs: tuple[Need, ...], build: Build, taken: Mapping[s
         capacities={"top_depth_mm": room_mm},
         taken=taken,
         trial=job.trial,
+        may_lack=job.may_lack,
     )
     job.made.append(_Made(needs, asked, selection))
     return selection

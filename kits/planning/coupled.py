@@ -287,10 +287,10 @@ def asks_no_more(one: Entry, other: Entry) -> bool:
     """Whether `one` asks no more, offers no less and takes no more room than `other`."""
     mine, theirs = one.coupling, other.coupling
     return (
-        one.quantity == other.quantity
+        all(amount <= theirs.takes.get(room, 0.0) for room, amount in mine.takes.items())
         and _within(mine.asks, theirs.asks)
         and _within(theirs.offers, mine.offers)
-        and all(amount <= theirs.takes.get(room, 0.0) for room, amount in mine.takes.items())
+        and one.quantity == other.quantity
     )
 
 

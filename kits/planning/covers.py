@@ -51,16 +51,16 @@ class Product:
 
     def covered(self, free: Callable[[str], int] | None = None) -> tuple[Choice, Cover]:
         """The best packs: least missing from what is free, then price, leftover, number and item."""
-        packs = [
+        packs = tuple(
             Pack(
                 code=offer.ware.item,
                 millilitres=size,
                 price_cents=offer.ware.price_cents,
-                free=PLENTY if free is None else free(offer.ware.item),
+                free=min(PLENTY if free is None else free(offer.ware.item), -(-self.need_ml // size)),
             )
             for offer, size in zip(self.group.large_first, self.group.sizes, strict=True)
-        ]
-        found = cover(self.need_ml, packs)
+        )
+        found = _cover(self.need_ml, packs)
         return self._choice(found), found
 
     def enough(self, free: Callable[[str], int]) -> bool:
@@ -150,6 +150,10 @@ class Ways:
 
     counts: Whole
     spare: Whole
+
+
+# No more packs of a size are taken than fill the need alone: what is free beyond them changes no cover.
+_cover = lru_cache(maxsize=512)(cover)
 
 
 @lru_cache(maxsize=512)

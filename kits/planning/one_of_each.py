@@ -26,20 +26,22 @@ class _Search:
         self.least = sum(min(costs[column] for column in group) for group in groups)
         self.by_cost = [_by_cost(group, costs) for group in groups]
         self.takes: list[list[tuple[int, float]]] = [[] for _ in costs]
-        self.room = [self._bound(number, row, groups) for number, row in enumerate(rows)]
+        group_of = {column: group for group in groups for column in group}
+        self.room = [self._bound(number, row, group_of) for number, row in enumerate(rows)]
         self.chosen = [0] * len(groups)
         self.best: Columns | None = None
         self.best_cost = 0
         self.steps = 0
 
-    def _bound(self, number: int, row: Bounded, groups: Sequence[Sequence[int]]) -> float:
+    def _bound(self, number: int, row: Bounded, group_of: Mapping[int, Sequence[int]]) -> float:
         """What is left of a bound when every group takes as little of it as it can."""
         terms, room = row
-        for group in groups:
-            met = [terms.get(column, 0.0) for column in group]
-            least = min(met)
+        met = {group_of[column][0]: group_of[column] for column in terms}
+        for group in met.values():
+            weights = [terms.get(column, 0.0) for column in group]
+            least = min(weights)
             room -= least
-            for column, weight in zip(group, met, strict=True):
+            for column, weight in zip(group, weights, strict=True):
                 if weight > least:
                     self.takes[column].append((number, weight - least))
         return room + ROUNDING

@@ -102,7 +102,7 @@ class Programme:
         if not grouped or grouped != list(range(len(self._costs))) or max(self._upper) > 1:
             return None
         weights = self._exact_weights()
-        costs = [sum(map(mul, weights, of_column)) for of_column in self._costs]
+        costs = [sum(map(mul, weights, of_column)) if any(of_column) else 0 for of_column in self._costs]
         try:
             found = best_of_each(self._grouped, costs, [*self._bounds()])
         except TooManySteps:
@@ -111,14 +111,16 @@ class Programme:
             raise NoAnswer(f"No set of {len(costs)} columns keeps all {len(self._rows)} rows.")
         chosen = frozenset(found)
         answer = tuple(int(column in chosen) for column in range(len(costs)))
-        return Solution(answer, self._total(answer))
+        return Solution(answer, tuple(map(sum, zip(*(self._costs[column] for column in found), strict=True))))
 
     def _exact_weights(self) -> list[int]:
         """One number for each level, so that no sum of a later level outweighs an earlier one."""
         weights, heavier = list[int](), 1
-        for level in reversed(range(len(self._costs[0]))):
+        for of_level in reversed(list(zip(*self._costs, strict=True))):
             weights.insert(0, heavier)
-            heavier *= self._span(level) * self._step(level) + 1
+            if any(of_level):
+                own = ([of_level[column] for column in columns] for columns in self._grouped)
+                heavier *= sum(max(costs) - min(costs) for costs in own) + 1
         return weights
 
     def _bounds(self) -> Iterator[Bounded]:

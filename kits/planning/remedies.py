@@ -7,12 +7,13 @@ from functools import lru_cache
 from typing import Any
 
 from kits.planning.build import draft_build
-from kits.planning.chosen import Chosen, Job, StillLacking, choose, select_for
+from kits.planning.chosen import Chosen, Job, choose, select_for
 from kits.planning.groups import Group
 from kits.planning.levers import LEVERS, Lever, Way
 from kits.planning.partner_remedies import with_partners
 from kits.planning.registry import ROLES
 from kits.planning.requirements import owned_figures, requirements
+from kits.planning.selection import StillLacking
 from kits.planning.spec import BadSpec, read_spec
 from kits.planning.stretches import Stretches
 from kits.terms.build import Build
@@ -142,7 +143,10 @@ class _Trial:
 
     def _a_set_does(self, build: Build) -> bool:
         needs = tuple(self._needs(build))
-        picks = select_for(replace(self.job, trial=True), needs, build, {}).picks
+        try:
+            picks = select_for(replace(self.job, trial=True, may_lack=frozenset()), needs, build, {}).picks
+        except StillLacking:
+            return False
         return all(pick.offers and not pick.fit.stops for pick in picks)
 
     def _needs(self, build: Build) -> Iterator[Need]:
@@ -180,9 +184,9 @@ def _chosen_anew(job: Job, data: Mapping[str, Any], may_lack: AbstractSet[str]) 
     except BadSpec:
         return None  # such as a share of mesh on a top that has none: no remedy then
     owned, _ = owned_figures(spec, job.shelf)
-    tried = replace(job, spec=spec, trial=True)
+    tried = replace(job, spec=spec, trial=True, may_lack=may_lack)
     try:
-        return choose(tried, draft_build(spec, facts=job.facts, owned=owned), may_lack=may_lack)
+        return choose(tried, draft_build(spec, facts=job.facts, owned=owned))
     except StillLacking:
         return None
 

@@ -5,11 +5,12 @@ price, waste, item. Only the pack sizes of the product that was chosen use what 
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from kits.planning import coupled
-from kits.planning.choices import Choice
+from kits.planning.choices import ROUNDING, Choice
 from kits.planning.coupled import Together, choose_together
 from kits.planning.fields import Field
 from kits.planning.in_kit import fit_in_kit, partners
@@ -22,6 +23,13 @@ from kits.terms.needs import Figures, Fit, Need, Pick
 from kits.terms.plan import Working
 
 FREE = "free"
+
+
+class StillLacking(Exception):
+    """Roles are unmet that may not be; the rest was not chosen any more."""
+
+    def __init__(self, roles: AbstractSet[str]) -> None:
+        super().__init__(f"Nothing fills {', '.join(sorted(roles))}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +94,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
     capacities: Mapping[str, float] | None = None,
     taken: Mapping[str, int] | None = None,
     trial: bool = False,
+    may_lack: AbstractSet[str] | None = None,
 ) -> Selection:
     """The best pick for every need.
 
@@ -93,7 +102,8 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
     and the pick then carries the refusal. `fill` is "preferred", or "free" for items that are free wherever
     that is possible. `owned` are figures of what the customer has, by role; `capacities` limits of shared
     room; `taken` pieces that earlier selections of this plan use. In a `trial` nothing is told of the picks
-    and no stock is read for what could stand in: only what is chosen counts.
+    and no stock is read for what could stand in: only what is chosen counts. With `may_lack` it is over,
+    by StillLacking, once it shows that another role cannot be had for want of room or of a partner.
     """
     stock = Stock(read_free, taken=taken)
     fields = tuple(_field(need, shelf, roles, choose or {}) for need in needs)
@@ -101,6 +111,9 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
     ties, coupled_at = _ties(job, shelf, owned or {}, capacities or {})
     if not trial:
         stock.expect(item for one in fields for item in one.near())
+    if may_lack is not None:
+        _check_room(job, ties, coupled_at, may_lack)
+        _check_partners(job, ties, coupled_at, may_lack)
     together = _together(job, ties, coupled_at)
     stock.expect(item for entry in together.entries.values() if entry for item in entry.choice.items)
     chosen = _alone(job, together)
@@ -170,6 +183,34 @@ def _depends(entries: Sequence[Entry], ties: Ties) -> bool:
         or ties.capacities.keys() & entry.coupling.takes.keys()
         for entry in entries
     )
+
+
+def _check_room(
+    job: _Job, ties: Ties, entries: Mapping[int, Sequence[Entry]], may_lack: AbstractSet[str]
+) -> None:
+    """Even what takes least room may take too much of it; items named in the spec are taken all the same."""
+    needed = {at: some for at, some in entries.items() if job.fields[at].need.role not in may_lack and some}
+    if any(job.fields[at].named for at in needed):
+        return
+    for room in ties.capacities:
+        least = sum(min(one.takes(room) for one in of_need) for of_need in needed.values())
+        if least > max(0.0, ties.left(room)) + ROUNDING:
+            raise StillLacking({job.fields[at].need.role for at in needed})
+
+
+def _check_partners(
+    job: _Job, ties: Ties, entries: Mapping[int, Sequence[Entry]], may_lack: AbstractSet[str]
+) -> None:
+    """Every one of a need's items may ask for what nothing here offers."""
+    beside: dict[str, list[Sequence[Entry]]] = {}
+    for at, of_need in entries.items():
+        beside.setdefault(job.fields[at].need.role, []).append(of_need)
+    for at, of_need in entries.items():
+        role = job.fields[at].need.role
+        if role in may_lack or job.fields[at].named or not of_need:
+            continue
+        if not any(ties.finds_partners(entry, beside, may_lack) for entry in of_need):
+            raise StillLacking({role})
 
 
 def _together(job: _Job, ties: Ties, entries: Mapping[int, list[Entry]]) -> Together:

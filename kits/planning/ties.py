@@ -37,7 +37,11 @@ class Entry:
     @property
     def quantity(self) -> int:
         """Pieces of the item."""
-        return sum(number for _, number in self.choice.offers)
+        return sum([number for _, number in self.choice.offers])
+
+    def takes(self, room: str) -> float:
+        """What all pieces take of a shared room."""
+        return self.quantity * self.coupling.takes.get(room, 0.0)
 
     @property
     def name(self) -> str:
@@ -107,6 +111,24 @@ class Ties:
             if rule.excess(everything) > 1e-9 and not rule.excused_by & unmet
         ]
 
+    def finds_partners(
+        self, entry: Entry, beside: Mapping[str, Sequence[Sequence[Entry]]], unmet: Set[str]
+    ) -> bool:
+        """Whether all that it asks of one role is offered by one item, where there is one need of that role.
+
+        It may find them all the same and yet not go with the rest; what is asked of several is not looked at.
+        """
+        asked: dict[str, list[Tie]] = defaultdict(list)
+        for tie in entry.coupling.asks:
+            serving = self.servers.get((entry.role, tie.kind), frozenset())
+            if len(serving) == 1 and serving.isdisjoint(unmet) and serving.isdisjoint(self.owned):
+                asked[next(iter(serving))].append(tie)
+        return all(
+            any(_offers_all(other.coupling, ties) for other in beside[role][0])
+            for role, ties in asked.items()
+            if len(beside.get(role, ())) == 1
+        )
+
     def circle(self, role: str, entries: Iterable[Entry]) -> frozenset[str]:
         """The roles that this one depends on or shares room with, however indirectly, and itself."""
         reached = {role}
@@ -133,14 +155,12 @@ class Ties:
         return found
 
     def _room_rule(self, entries: Sequence[Entry], room: str) -> Rule | None:
-        weights = {
-            number: entry.quantity * entry.coupling.takes[room]
-            for number, entry in enumerate(entries)
-            if entry.coupling.takes.get(room)
-        }
-        used = sum(coupling.takes.get(room, 0.0) for coupling in self.owned.values())
-        allowance = self.capacities[room] - used
-        return Rule(ROOM, room, allowance, weights, askers=frozenset(weights)) if weights else None
+        weights = {number: takes for number, entry in enumerate(entries) if (takes := entry.takes(room))}
+        return Rule(ROOM, room, self.left(room), weights, askers=frozenset(weights)) if weights else None
+
+    def left(self, room: str) -> float:
+        """What the customer's own things leave of a shared room."""
+        return self.capacities[room] - sum(one.takes.get(room, 0.0) for one in self.owned.values())
 
 
 def _tie_rules(key: tuple[str, str], sides: Sequence[_Side], owned: Sequence[_Side]) -> list[Rule]:
@@ -252,6 +272,15 @@ def _offered(shelf: Shelf, role: str, roles: Mapping[str, Role]) -> frozenset[tu
 
 
 _OFFERED: WeakKeyDictionary[Shelf, dict[Hashable, frozenset[tuple[str, str]]]] = WeakKeyDictionary()
+
+
+def _offers_all(coupling: Coupling, asked: Iterable[Tie]) -> bool:
+    return all(
+        any(
+            (one.kind, one.key) == (tie.kind, tie.key) and one.amount >= tie.amount for one in coupling.offers
+        )
+        for tie in asked
+    )
 
 
 def _nonzero(weights: Mapping[int, float]) -> dict[int, float]:

@@ -1,5 +1,6 @@
 import collections
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from small_shelf import ROLES, Counter, items, offer, plain_fit, shelf
@@ -7,7 +8,7 @@ from small_shelf import ROLES, Counter, items, offer, plain_fit, shelf
 from kits.planning import one_of_each, programme
 from kits.planning.coupled import NO_TIME, going_together, heads
 from kits.planning.fields import Field
-from kits.planning.selection import select
+from kits.planning.selection import StillLacking, select
 from kits.planning.stock import Stock
 from kits.planning.ties import Ties
 from kits.terms.needs import Need
@@ -179,3 +180,20 @@ def test_when_the_time_is_too_short_for_any_answer_a_plan_is_still_made(monkeypa
     assert (note.valid, note.value, note.note) == (False, 1.0, NO_TIME)
     assert not selection.conflicts
     assert any(items(selection))
+
+
+def test_a_partner_that_no_single_item_can_be_is_missed_at_once():
+    made = shelf(
+        offer("lamp", "hot", 900, cap="E26", watts=150),
+        offer("holder", "weak", 500, cap="E26", watts=60),
+        offer("holder", "other", 500, cap="E27", watts=200),
+    )
+    asked = {"shelf": made, "roles": ROLES, "read_free": Counter(), "trial": True}
+    with pytest.raises(StillLacking, match="lamp"):
+        select((LAMP, HOLDER), **asked, may_lack=frozenset())
+    assert not all(pick.offers for pick in select((LAMP, HOLDER), **asked, may_lack={"holder"}).picks)
+    strong = shelf(
+        offer("lamp", "hot", 900, cap="E26", watts=150), offer("holder", "h", 1, cap="E26", watts=150)
+    )
+    picks = select((LAMP, HOLDER), **{**asked, "shelf": strong}, may_lack=frozenset()).picks
+    assert all(pick.offers for pick in picks)

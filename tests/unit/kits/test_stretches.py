@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from kits.planning import stretches
 from kits.planning.build import draft_build
-from kits.planning.chosen import Job, StillLacking, choose
+from kits.planning.chosen import Job, choose
 from kits.planning.registry import ROLES
+from kits.planning.selection import StillLacking
 from kits.planning.spec import read_spec
 from kits.planning.stock import Stock
 from kits.planning.stretches import Stretches
@@ -25,7 +26,7 @@ def job_of(data, **more):
 
 
 def chosen_of(job, **more):
-    return choose(job, draft_build(job.spec, facts=job.facts, owned={}), **more)
+    return choose(replace(job, **more), draft_build(job.spec, facts=job.facts, owned={}))
 
 
 @given(st.lists(st.integers(0, 30), max_size=5), st.integers(0, 30), st.integers(0, 30))
@@ -73,6 +74,26 @@ def test_a_trial_ends_as_soon_as_a_role_is_unmet_that_may_not_be():
     assert {one.role for one in chosen_of(job, may_lack=lacks).unmet} == lacks
     with pytest.raises(StillLacking):
         chosen_of(job, may_lack=lacks - {"uvb_lamp"})
+
+
+LIT_ROLES = {"uvb_lamp", "uvb_fixture", "basking_lamp", "lamp_holder"}
+NARROW = {
+    "enclosure": {"interior_mm": {"width": 600, "depth": 100, "height": 590}, "top": {"kind": "mesh"}},
+    "animals": [{"species": "pogona-vitticeps"}],
+}
+
+
+def test_what_finds_no_room_is_known_before_it_is_chosen_unless_it_is_named():
+    crowded, named = job_of(NARROW), job_of({**NARROW, "choose": {"lamp_holder": ["DOME-160"]}})
+    for job in (crowded, named):
+        lacks = {one.role for one in chosen_of(job).unmet}
+        assert {one.role for one in chosen_of(job, may_lack=lacks, made=[]).unmet} == lacks
+    lacks = {one.role for one in chosen_of(crowded).unmet}
+    assert lacks & {"uvb_lamp", "basking_lamp"}
+    fresh = replace(crowded, made=[])
+    with pytest.raises(StillLacking, match="uvb_fixture"):
+        chosen_of(fresh, may_lack=lacks - LIT_ROLES)
+    assert len(fresh.made) == 1  # what stands in the soil
 
 
 def test_a_selection_of_equal_needs_is_made_once_in_a_job():
