@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from io import BytesIO
 from typing import BinaryIO, Literal, TypeVar
 
@@ -55,6 +56,12 @@ class Style:
     def leading(self) -> float:
         """From line to line."""
         return self.size * 1.2
+
+
+@lru_cache(maxsize=64)
+def styled(size: float, *, bold: bool = False, ink: Color = INK, align: Align = "left") -> Style:
+    """A style that is made once and shared by all that looks so."""
+    return Style(size, bold=bold, ink=ink, align=align)
 
 
 class Pen:

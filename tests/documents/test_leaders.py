@@ -7,7 +7,7 @@ from kits.drawings.labels import cross, first_crossing, untangle
 
 
 def leaders(seed, count=14):
-    draw = Random(seed)  # noqa: S311 - repeatable, not secret
+    draw = Random(seed)
     anchors = [(draw.uniform(0, 100), draw.uniform(0, 200)) for _ in range(count)]
     return anchors, [(120.0, n * 13.0) for n in range(count)]
 
