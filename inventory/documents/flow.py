@@ -7,8 +7,10 @@ pages there are.
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from reportlab.lib.colors import Color
+
 from inventory.documents import glyphs
-from inventory.documents.pen import HAIR, INK, SOFT, Pen, Style
+from inventory.documents.pen import HAIR, INK, SOFT, Pen, Style, styled
 
 MARGIN = 18.0
 INSIDE = 10.0
@@ -20,6 +22,34 @@ UNBROKEN = 3  # lines of a paragraph that are not parted by the end of a column
 TITLE_MORE = 1.5  # points that the name of a section is larger than text
 
 Drawn = Callable[[Pen], None]
+
+
+# Thousands of these are made for a sheet: one object each, where a closure would be six.
+@dataclass(slots=True)
+class _Line:
+    """One line of text in its place."""
+
+    x: float
+    y: float
+    words: str
+    style: Style
+
+    def __call__(self, pen: Pen) -> None:
+        pen.text(self.x, self.y, self.words, self.style)
+
+
+@dataclass(slots=True)
+class _Rule:
+    """A level line in its place."""
+
+    left: float
+    y: float
+    right: float
+    width: float
+    ink: Color
+
+    def __call__(self, pen: Pen) -> None:
+        pen.rule(self.left, self.y, (self.right, self.y), width=self.width, ink=self.ink)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,17 +90,17 @@ class Flow:
     @property
     def body(self) -> Style:
         """How text looks."""
-        return Style(self.type_pt)
+        return styled(self.type_pt)
 
     @property
     def strong(self) -> Style:
         """How text looks that is not to be missed."""
-        return Style(self.type_pt, bold=True)
+        return styled(self.type_pt, bold=True)
 
     @property
     def small(self) -> Style:
         """How sources and the heads of tables look."""
-        return Style(self.type_pt - (BODY.size - SMALL.size), ink=SOFT)
+        return styled(self.type_pt - (BODY.size - SMALL.size), ink=SOFT)
 
     @property
     def width(self) -> float:
@@ -119,7 +149,7 @@ class Flow:
 
     def _name_again(self) -> None:
         """Say below a picture whose text goes on there."""
-        words = Style(self.type_pt, bold=True, ink=SOFT)
+        words = styled(self.type_pt, bold=True, ink=SOFT)
         self.text(self.left, self.y - self.type_pt, f"{self.running}, continued", words)
         self.y -= words.leading + 2
 
@@ -154,12 +184,12 @@ class Flow:
 
     def text(self, x: float, y: float, text: str, style: Style) -> None:
         """One line on the current page."""
-        self.draw(lambda pen: _ignore(pen.text(x, y, text, style)))
+        self.draw(_Line(x, y, text, style))
 
     def rule(self, y: float, *, width: float = 0.4, strong: bool = False) -> None:
         """A line across the column."""
         left, right, ink = self.left, self.right, INK if strong else HAIR
-        self.draw(lambda pen: pen.rule(left, y, (right, y), width=width, ink=ink))
+        self.draw(_Rule(left, y, right, width, ink))
 
     def heading(self, text: str, *, note: str = "", keep: float = 60.0) -> None:
         """A section's name, kept together with what follows it."""
@@ -172,7 +202,7 @@ class Flow:
 
     def titled(self, text: str, *, note: str = "") -> None:
         """A name over a strong rule, here and now."""
-        style, base = Style(self.type_pt + TITLE_MORE, bold=True), self.y - self.type_pt - 0.5
+        style, base = styled(self.type_pt + TITLE_MORE, bold=True), self.y - self.type_pt - 0.5
         shown = glyphs.cut(text, within=self.width, size=style.size, font=style.font)
         self.text(self.left, base, shown, style)
         if note:
@@ -190,7 +220,7 @@ class Flow:
         `lead` stands in bold before the first line, which begins at the column's edge.
         """
         style = style or self.body
-        bold = Style(style.size, bold=True, ink=style.ink)
+        bold = styled(style.size, bold=True, ink=style.ink)
         first = glyphs.width(f"{lead}  ", size=bold.size, font=bold.font) - indent if lead else 0.0
         lines = glyphs.wrapped(
             text, within=self.width - indent, size=style.size, font=style.font, first_indent=first
@@ -204,7 +234,3 @@ class Flow:
             self.text(self.left + indent + (0 if number else first), self.y - style.size, line, style)
             self.y -= style.leading
         self.y -= gap
-
-
-def _ignore(_: object) -> None:
-    """A drawn thing answers nothing."""

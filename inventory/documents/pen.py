@@ -2,11 +2,13 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from io import BytesIO
 from typing import BinaryIO, Literal, TypeVar
 
 from reportlab import rl_config
 from reportlab.lib.colors import Color, HexColor
+from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
 from inventory.documents import glyphs, typeface
@@ -20,6 +22,8 @@ ACCENT = HexColor("#0f5c55")
 BLACK = HexColor("#000000")
 WHITE = HexColor("#ffffff")
 REGULAR, BOLD = "Sans", "Sans-Bold"
+
+_ESCAPED = str.maketrans({sign: f"\\{sign}" for sign in "()\\"})
 
 Align = Literal["left", "right", "centre"]
 
@@ -57,6 +61,33 @@ class Style:
         return self.size * 1.2
 
 
+@lru_cache(maxsize=64)
+def styled(size: float, *, bold: bool = False, ink: Color = INK, align: Align = "left") -> Style:
+    """A style that is made once and shared by all that looks so."""
+    return Style(size, bold=bold, ink=ink, align=align)
+
+
+class _Canvas(Canvas):
+    """A canvas with a short way for plain text, which is nearly all text of a document.
+
+    The library maps text to the codes of a part of the typeface sign by sign. Its first part has every ASCII
+    sign under its own code, so a line of nothing else is written as it is.
+    """
+
+    def plain(self, x: float, y: float, text: str, style: Style) -> None:
+        """One line of ASCII with its base at y."""
+        font = pdfmetrics.getFont(style.font).getSubsetInternalName(0, self._doc)
+        words = text.translate(_ESCAPED)
+        self.addLiteral(
+            f"BT {_rgb(style.ink)} rg {font} {style.size:.3f} Tf 1 0 0 1 {x:.4f} {y:.4f} Tm ({words}) Tj ET"
+        )
+
+
+@lru_cache(maxsize=64)
+def _rgb(ink: Color) -> str:
+    return " ".join(f"{part:.5f}" for part in ink.rgb())
+
+
 class Pen:
     """Draws on the current page, from its lower left corner, in points."""
 
@@ -64,7 +95,7 @@ class Pen:
         typeface.register()
         self.size = size
         self.page = 1
-        self.canvas = Canvas(
+        self.canvas = _Canvas(
             out, pagesize=size, invariant=1, pageCompression=1, lang=about.language, initialFontName=REGULAR
         )
         self.canvas.setTitle(about.title)
@@ -78,10 +109,13 @@ class Pen:
         """One line with its base at y; returns its width."""
         shown = glyphs.in_reading_order(glyphs.printable(text, style.font))
         wide = glyphs.width(shown, size=style.size, font=style.font)
-        self.canvas.setFillColor(style.ink)
-        self.canvas.setFont(style.font, style.size)
-        shift = {"left": 0.0, "right": wide, "centre": wide / 2}[style.align]
-        self.canvas.drawString(x - shift, y, shown)
+        at = x - {"left": 0.0, "right": wide, "centre": wide / 2}[style.align]
+        if shown.isascii():
+            self.canvas.plain(at, y, shown, style)
+        else:
+            self.canvas.setFillColor(style.ink)
+            self.canvas.setFont(style.font, style.size)
+            self.canvas.drawString(at, y, shown)
         return wide
 
     def lines(self, x: float, y: float, lines: list[str], style: Style) -> float:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from inventory.documents import glyphs
 from inventory.documents.flow import BODY, Flow
-from inventory.documents.pen import INK, Align, Pen, Style
+from inventory.documents.pen import INK, Align, Pen, Style, styled
 
 PAD = 5.0
 
@@ -106,7 +106,7 @@ def _callout(flow: Flow, x: float, base: float, number: str) -> None:
 
 def _style(flow: Flow, column: Column) -> Style:
     size = flow.small.size if column.small else flow.type_pt
-    return Style(size, bold=column.bold, align=column.align)
+    return styled(size, bold=column.bold, align=column.align)
 
 
 def _at(x: float, width: float, align: Align) -> float:

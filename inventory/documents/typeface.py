@@ -20,7 +20,7 @@ def register() -> None:
 
 
 def text_width(text: str, size: float, font: str = SANS) -> float:
-    """Width of one line of text in points: nothing is kerned, so it is that at one point times the size."""
+    """Width of one line of text in points; nothing is kerned, so it grows with the size."""
     return _width_at_1(text, font) * size
 
 

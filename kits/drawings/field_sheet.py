@@ -115,10 +115,11 @@ def _key_width(field: Field, entries: Sequence[Entry]) -> float:
 def _extremes(scene: Scene, field: Field) -> tuple[float, float]:
     """Least and largest value from the ground to the lamp; of all values where nothing lies between."""
     top_mm = field.lamp[2] if field.lamp else inf
+    ground_mm = [scene.ground_mm(x) for x in field.along_mm]
     every = [
-        (field.values[k][i], scene.ground_mm(x) <= y <= top_mm)
-        for k, y in enumerate(field.up_mm)
-        for i, x in enumerate(field.along_mm)
+        (value, ground <= y <= top_mm)
+        for y, row in zip(field.up_mm, field.values, strict=True)
+        for value, ground in zip(row, ground_mm, strict=True)
     ]
     found = [value for value, in_air in every if in_air] or [value for value, _ in every]
     return min(found), max(found)

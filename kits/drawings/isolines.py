@@ -50,9 +50,13 @@ def value_at(along: Sequence[float], up: Sequence[float], values: Rows, point: P
 
 
 def _place(axis: Sequence[float], at: float) -> tuple[int, float]:
-    number = min(max(bisect_right(axis, at) - 1, 0), len(axis) - 2)
-    share = (at - axis[number]) / (axis[number + 1] - axis[number])
-    return number, min(1.0, max(0.0, share))
+    """The piece of an axis that a place lies in and the share of it before the place; asked very often."""
+    if at <= axis[0]:
+        return 0, 0.0
+    if at >= axis[-1]:
+        return len(axis) - 2, 1.0
+    number = bisect_right(axis, at) - 1
+    return number, (at - axis[number]) / (axis[number + 1] - axis[number])
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +79,8 @@ class Box:
 
     def meets(self, other: "Box") -> bool:
         """Whether two boxes overlap."""
-        across = min(self.right, other.right) - max(self.left, other.left)
-        return across > 0 and min(self.high, other.high) > max(self.low, other.low)
+        across = self.left < other.right and other.left < self.right
+        return across and self.low < other.high and other.low < self.high
 
     def grown(self, by: float) -> "Box":
         """The box with a rim."""

@@ -38,18 +38,31 @@ def untangle(anchors: Sequence[Point], slots: Sequence[Point]) -> list[int]:
     again = True
     while again:
         again = False
-        for a in range(len(anchors)):
+        for a, anchor in enumerate(anchors):
+            slot = slots[to[a]]
             for b in range(a + 1, len(anchors)):
-                if cross(anchors[a], slots[to[a]], anchors[b], slots[to[b]]):
+                if cross(anchor, slot, anchors[b], slots[to[b]]):
                     to[a], to[b] = to[b], to[a]
-                    again = True
+                    slot, again = slots[to[a]], True
     return to
 
 
 def cross(a: Point, b: Point, c: Point, d: Point) -> bool:
-    """Whether the segments ab and cd cross within both."""
-    return _side(a, b, c) * _side(a, b, d) < 0 and _side(c, d, a) * _side(c, d, b) < 0
+    """Whether the segments ab and cd cross within both: each has the ends of the other on two sides."""
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = a, b, c, d
+    x, y = bx - ax, by - ay
+    if (x * (cy - ay) - y * (cx - ax)) * (x * (dy - ay) - y * (dx - ax)) >= 0:
+        return False
+    x, y = dx - cx, dy - cy
+    return (x * (ay - cy) - y * (ax - cx)) * (x * (by - cy) - y * (bx - cx)) < 0
 
 
-def _side(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+def first_crossing(anchors: Sequence[Point], slots: Sequence[Point]) -> tuple[int, int] | None:
+    """The first two leaders that `cross`; two that are not level with each other anywhere cannot."""
+    spans = [(min(a[1], s[1]), max(a[1], s[1])) for a, s in zip(anchors, slots, strict=True)]
+    for a in range(len(anchors)):
+        anchor, slot, (low, high) = anchors[a], slots[a], spans[a]
+        for b in range(a + 1, len(anchors)):
+            if spans[b][0] < high and spans[b][1] > low and cross(anchor, slot, anchors[b], slots[b]):
+                return a, b
+    return None

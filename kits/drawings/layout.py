@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import floor
 
 from kits.drawings import levels
+from kits.drawings.callouts import together
 from kits.drawings.frame import Frame
 from kits.drawings.labels import cross
 from kits.drawings.measures import POINTS_PER_MM, scale_for
@@ -67,15 +68,16 @@ def lay_out(scene: Scene, pen: Pen, wish: Wish) -> Sheet:
     room = _Room(HEIGHT_LINE + levels.width_needed(scene), 100.0)
     for number in range(ROUNDS):
         sheet, needed = _try(scene, pen, wish, room)
-        if needed == room:
-            return sheet
-        room = _Room(
+        grown = _Room(
             left=max(room.left, needed.left),
             right=max(room.right, needed.right),
             left_run=max(room.left_run, needed.left_run),
             right_run=max(room.right_run, needed.right_run),
             tall=needed.tall if number < ROUNDS / 2 else max(room.tall, needed.tall),
         )
+        if grown == room:
+            return sheet
+        room = grown
     return _try(scene, pen, wish, room)[0]
 
 
@@ -172,8 +174,9 @@ def _through_words(mine: Placed, column: Column) -> bool:
 def every_note(pen: Pen, scene: Scene, frame: Frame, *, words: bool) -> list[Note]:
     """Each callout once, at the first thing that it can point at."""
     found: dict[tuple[object, ...], Note] = {}
+    groups = together(scene)
     for figure in every_figure(pen, scene, frame):
-        for note in figure.notes(scene, words=words):
+        for note in figure.notes(groups, words=words):
             found.setdefault(note.numbers or (note.words,), note)
     return list(found.values())
 

@@ -2,11 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from itertools import combinations
 
 from reportlab.graphics.shapes import Shape
 
-from kits.drawings.labels import Point, cross, spread, untangle
+from kits.drawings.labels import Point, first_crossing, spread, untangle
 from kits.drawings.pen import CALLOUT_RADIUS, CAP_SHARE, HAIR, TEXT_SIZE, Marked, Pen, width_of
 
 PITCH = 13.0  # between callouts that stand close
@@ -70,25 +69,22 @@ def place(notes: Sequence[Note], column: Column) -> list[Placed]:
 
 def _levelled(plain: list[Placed]) -> list[Placed]:
     """Leaders made level within the play of their anchors, as far as none comes to cross another."""
-    moved = [_level(one) for one in plain]
-    while crossing := _first_crossing(moved):
+    anchors, slots = [_level(one) for one in plain], [one.slot for one in plain]
+    while crossing := first_crossing(anchors, slots):
         for number in crossing:
-            moved[number] = plain[number]
-    return moved
+            anchors[number] = plain[number].note.anchor
+    return [_led_from(one, anchor) for one, anchor in zip(plain, anchors, strict=True)]
 
 
-def _first_crossing(placed: Sequence[Placed]) -> tuple[int, int] | None:
-    for a, b in combinations(range(len(placed)), 2):
-        one, other = placed[a], placed[b]
-        if cross(one.note.anchor, one.slot, other.note.anchor, other.slot):
-            return a, b
-    return None
+def _level(placed: Placed) -> Point:
+    (x, at), play = placed.note.anchor, placed.note.play
+    return x, min(max(placed.slot[1], at - play), at + play)
 
 
-def _level(placed: Placed) -> Placed:
-    (x, at), note = placed.note.anchor, placed.note
-    y = min(max(placed.slot[1], at - note.play), at + note.play)
-    return replace(placed, note=replace(note, anchor=(x, y)))
+def _led_from(placed: Placed, anchor: Point) -> Placed:
+    if anchor == placed.note.anchor:
+        return placed
+    return Placed(replace(placed.note, anchor=anchor), placed.slot)
 
 
 def run_needed(placed: Sequence[Placed], wall: float) -> float:

@@ -7,7 +7,6 @@ from functools import partial
 from reportlab.graphics.shapes import Shape
 
 from kits.drawings import botany, things
-from kits.drawings.callouts import together
 from kits.drawings.callouts import words as words_of
 from kits.drawings.frame import Frame
 from kits.drawings.labels import Point
@@ -41,11 +40,11 @@ class Figure:
     play: float = 1.5  # how far the callout may move up or down on the thing
     saying: str = ""  # words without a number
 
-    def notes(self, scene: Scene, *, words: bool) -> Iterator[Note]:
-        """Its callout, where the parts list has a line for it."""
+    def notes(self, groups: Iterable[tuple[Part, ...]], *, words: bool) -> Iterator[Note]:
+        """Its callout, where the parts list has a line for it; `groups` are the parts by callout place."""
         if self.saying and words:
             yield Note((), self.saying, self.anchor)
-        for parts in together(scene):
+        for parts in groups:
             mine = any(part.role == self.role and self.number in (0, part.number) for part in parts)
             if mine:
                 numbers = tuple(part.number for part in parts)
