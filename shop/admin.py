@@ -1,9 +1,13 @@
 """Looking at what the counter remembers. Nothing is changed here: its rows are written by services."""
 
 from django.contrib import admin
+from django.utils.translation import gettext_lazy as _
 
 from inventory.admin import LookOnly
 from shop.models import Change, Customer, House, Order, OrderLine, Quote, QuoteVersion, StaffMember, StaffRole
+
+admin.site.site_header = admin.site.site_title = _("Catalogue and people")
+admin.site.index_title = _("What is looked after here")
 
 
 class VersionLines(LookOnly, admin.TabularInline):

@@ -15,6 +15,8 @@ from kits.documents.front_page import Views
 from kits.documents.title_block import title_block
 from kits.documents.words import DEFERENCE
 from kits.drawings.scene import Scene
+from kits.terms.counting import counted
+from kits.terms.typesetting import typeset
 
 MOST_PAGES = 4
 LARGER_PT = (9.5, 9.0)  # type where the pages have room for more than the usual one
@@ -124,7 +126,9 @@ def _draw(pen: Pen, flow: Flow, sheet: BuildSheet, scale: str) -> None:
 
 def _parts(flow: Flow, sheet: BuildSheet) -> None:
     flow.heading("Parts", note="numbers as in the drawings")
-    rows = [(str(p.number), p.name, p.item, f"{p.quantity} {p.unit}", p.each, p.total) for p in sheet.parts]
+    rows = [
+        (str(p.number), p.name, p.item, counted(p.quantity, p.unit), p.each, p.total) for p in sheet.parts
+    ]
     table.draw(flow, PARTS, rows)
     for unmet in sheet.unmet:
         flow.paragraph(f"Not in the kit, {unmet}", flow.strong)
@@ -198,7 +202,7 @@ def _cautions(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
 
 
 def _good_to_know(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
-    notes = [caution.text for caution in cautions if caution.level == "note"]
+    notes = [typeset(caution.text) for caution in cautions if caution.level == "note"]
     if notes:
         flow.heading("Good to know")
     for note in notes:
@@ -206,10 +210,10 @@ def _good_to_know(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
 
 
 def _upkeep(flow: Flow, sheet: BuildSheet) -> None:
-    """What to do how often; the boxes of one row are ticked one after another."""
+    """What to do how often, each with a box of its own to tick."""
     if not sheet.upkeep:
         return
     flow.heading("Upkeep", note="the calendar file of this kit holds the same")
     for row in sheet.upkeep:
-        tasks = "   ".join(f"{BOX}{task}" for task in row.tasks)
-        flow.paragraph(tasks, indent=HANG, gap=1.5, lead=row.every)
+        for number, task in enumerate(row.tasks):
+            flow.paragraph(f"{BOX} {task}", indent=HANG, gap=1.5, lead="" if number else row.every)

@@ -7,6 +7,7 @@ from inventory.documents import glyphs
 from inventory.documents.flow import Drawn, Flow
 from kits.documents import signs
 from kits.documents.content import CautionRow
+from kits.terms.typesetting import typeset
 
 SIDE = 17.0
 INDENT = SIDE + 5
@@ -30,7 +31,7 @@ def grouped(cautions: Iterable[CautionRow]) -> Iterator[Group]:
         texts: dict[str, list[str]] = {}
         for caution in told:
             if caution.level == level:
-                texts.setdefault(signs.sign_for(level, caution.about), []).append(caution.text)
+                texts.setdefault(signs.sign_for(level, caution.about), []).append(typeset(caution.text))
         for sign, found in texts.items():
             meaning = signs.WORDS[sign].lower()
             yield Group(sign, f"{word}: {meaning}" if meaning else word, tuple(found))

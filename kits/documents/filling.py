@@ -18,7 +18,9 @@ from kits.documents.content import (
 from kits.documents.first_days import steps
 from kits.documents.settings import settings
 from kits.terms.build import Build
+from kits.terms.facts import Subject
 from kits.terms.rounding import rounded
+from kits.terms.typesetting import typeset
 
 LAYER_WORDS = {"drainage": "Drainage", "substrate": "Soil", "litter": "Leaf litter"}
 MATERIALS, PLANTINGS = {"pvc": "PVC"}, {"none": "no"}
@@ -46,10 +48,10 @@ def fill(plan: Plan, build: Build, told: Told) -> BuildSheet:
         wanted=_wanted(plan, build),
         layers=_layers(plan, build),
         parts=_parts(plan["lines"]),
-        unmet=tuple(f"{_words(unmet['role'])}: {unmet['because']}" for unmet in plan["unmet"]),
+        unmet=tuple(f"{_words(unmet['role'])}: {typeset(unmet['because'])}" for unmet in plan["unmet"]),
         sums=told.sums or _sums(plan["totals"]),
         settings=settings(build, roles, figures),
-        weights=_weights(figures, units),
+        weights=_weights(figures, units, plan["totals"]["currency"]),
         steps=steps(
             roles, installed=installed, has_animals=bool(build.occupants), eats_insects=_insects(build)
         ),
@@ -92,7 +94,7 @@ def _wanted(plan: Plan, build: Build) -> tuple[Fact, ...]:
     inside = amounts.size(box.width_mm, box.depth_mm, box.height_mm, build.units)
     by_day = amounts.temperature(room.temperature_c, room.temperature_c, build.units)
     at_night = amounts.temperature(room.night_temperature_c, room.night_temperature_c, build.units)
-    animals = "; ".join(_animal(o.count, o.subject.name, o.stage, o.sex) for o in build.occupants)
+    animals = "; ".join(_animal(o.count, _known_as(o.subject), o.stage, o.sex) for o in build.occupants)
     own = ", ".join(_words(role) for role in build.owned)
     return tuple(
         fact
@@ -115,6 +117,11 @@ def _wanted(plan: Plan, build: Build) -> tuple[Fact, ...]:
         )
         if fact.value
     )
+
+
+def _known_as(subject: Subject) -> str:
+    """An animal by the name that the customer knows, with the one that a vet asks for."""
+    return f"{subject.english_name} ({subject.name})" if subject.english_name else subject.name
 
 
 def _warmest(build: Build) -> str:
@@ -168,13 +175,15 @@ def _sums(totals: Mapping[str, str]) -> Sums:
     return Sums(totals["net"], totals["tax"], totals["gross"], totals["currency"])
 
 
-def _weights(figures: Mapping[str, Any], units: str) -> tuple[Fact, ...]:
+def _weights(figures: Mapping[str, Any], units: str, currency: str) -> tuple[Fact, ...]:
     watts, cost = figures.get("power_w"), figures.get("running_cost_month")
     found = (
         Fact("Built and wet", _mass(figures, "installed_kg", units), "estimate"),
         Fact("To carry home, without packing", _mass(figures, "shipping_kg", units), ""),
         Fact("Lamps and devices", f"{rounded(watts)} W" if watts else "", "sum of ratings"),
-        Fact("Running cost a month", cost or "", "at full power, so an upper figure"),
+        Fact(
+            "Running cost a month", f"{cost} {currency}" if cost else "", "at full power, so an upper figure"
+        ),
     )
     return tuple(fact for fact in found if fact.value)
 

@@ -152,7 +152,7 @@ def _light(sight: Sight) -> Picture | None:
     )
     middle, edge = (rounded(lit[0], 1) for lit in (profile.middle, profile.edge))
     said = (
-        f"The ground gets {middle} mol/m2 a day in the middle and {edge} at the edge, with the lamps on "
+        f"The ground gets {middle} mol/m² a day in the middle and {edge} at the edge, with the lamps on "
         f"for {hours:g} hours."
     )
     return Picture("What light the plants get", drawing, (said,))

@@ -6,6 +6,7 @@ from itertools import groupby
 from typing import Any
 
 from kits.planning.caution_order import subject_of
+from kits.terms.counting import counted
 from kits.terms.rounding import figure
 
 SHAPES = {"free": "● free", "short": "◐ short", "none": "○ none"}
@@ -63,7 +64,7 @@ def _row(number: int, line: Json) -> tuple[str, ...]:
     return (
         str(number),
         SHAPES[line["status"]],
-        f"{line['quantity']} {line['unit']}",
+        counted(line["quantity"], line["unit"]),
         line["item"],
         _plain(line["name"]),
         line["each"],

@@ -10,6 +10,7 @@ from inventory.documents.table import Column, Table
 from kits.documents import caution_list
 from kits.documents.caution_list import Group
 from kits.documents.content import CautionRow
+from kits.terms.counting import counted
 
 Groups = tuple[Group, ...]
 
@@ -150,7 +151,7 @@ def _not_held(sheet: QuoteSheet) -> str:
 
 
 def _cells(line: QuoteLine) -> tuple[str, ...]:
-    return (str(line.number), line.name, line.item, f"{line.quantity} {line.unit}", line.each, line.total)
+    return (str(line.number), line.name, line.item, counted(line.quantity, line.unit), line.each, line.total)
 
 
 def _sums_and_terms(flow: Flow, sheet: QuoteSheet) -> None:

@@ -40,6 +40,12 @@ class OrderPage:
     edition: str
 
     @property
+    def waits_for(self) -> list[tuple[str, str, int]]:
+        """Code, name and quantity of what a delivery is to bring."""
+        names = {line.item.code: line.name for line in self.lines}
+        return [(item, names.get(item, item), quantity) for item, quantity in self.waiting.items()]
+
+    @property
     def missing(self) -> dict[str, int]:
         """What is outstanding but neither held nor waited for, by item code."""
         wanted = outstanding(self.lines)

@@ -49,6 +49,12 @@ class QuotePage:
         return self.state == Quote.State.OPEN
 
     @property
+    def waits_for(self) -> list[tuple[str, str, int]]:
+        """Code, name and quantity of what a delivery is to bring."""
+        names = {line["item"]: line["name"] for line in self.plan["lines"]}
+        return [(item, names.get(item, item), quantity) for item, quantity in self.waiting.items()]
+
+    @property
     def short_lines(self) -> int:
         """Lines that are not free any more."""
         return sum(line["status"] != "free" for line in self.plan["lines"])

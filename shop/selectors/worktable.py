@@ -107,9 +107,13 @@ def does(role: str, item: str) -> bool:
 
 
 def drafts_of(person: Any) -> list[DraftStep]:
-    """The step that counts of the person's latest drafts, without those whose quote is closed; one query."""
+    """The step that counts of the person's latest drafts; one query.
+
+    Those whose quote is closed are left out, and those on which nothing was said.
+    """
     rows = DraftStep.objects.filter(draft__person=person, position=F("draft__at"))
     rows = rows.filter(Q(draft__quote=None) | Q(draft__quote__state=Quote.State.OPEN))
+    rows = rows.exclude(draft__quote=None, spec={}, customer="", draft__note="")
     return list(rows.select_related("draft__quote__customer").order_by("-draft__updated_at")[:RECENT])
 
 

@@ -88,7 +88,9 @@ def hold(number: str, *, actor: Actor, until: datetime | None = None, partial: b
     quote.valid_until = max(quote.valid_until, house_selector.today(house, end))
     quote.needs_attention, quote.proposal = "", None
     quote.save(update_fields=["hold_until", "valid_until", "needs_attention", "proposal"])
-    changes.record(f"quote {quote.number}", what="held", actor=actor, why=f"until {end.isoformat()}")
+    changes.record(
+        f"quote {quote.number}", what="held", actor=actor, why=f"until {end:%a %b} {end.day}, {end:%H:%M}"
+    )
     return quote
 
 

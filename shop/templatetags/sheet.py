@@ -18,11 +18,15 @@ from django.utils.translation import get_language, to_locale
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
+from kits.terms.counting import counted
 from kits.terms.rounding import rounded
+from kits.terms.typesetting import typeset
 from shop.calc.words import words_of
 from shop.models import House
+from shop.views import workings
 
 register = template.Library()
+register.filter("tried_at", workings.tried_at)
 USUAL_LOCALE = "en_US"  # how amounts and days are written in English here
 WORDS = [  # the states as people read them, for translators to find
     *(noop("free"), noop("short"), noop("none"), noop("unmet"), noop("open"), noop("accepted")),
@@ -123,6 +127,23 @@ def day(on: date | str | None) -> str:
 def words(text: str) -> str:
     """A code of ours as words of the reader's language."""
     return _(words_of(str(text))) if text else ""
+
+
+@register.filter
+def head(caution: dict[str, str]) -> str:
+    """What a caution is about, to stand before it; empty where its sentence begins with that."""
+    about = words(caution["about"])
+    about = about[:1].upper() + about[1:]
+    return "" if caution["text"].startswith(f"{about}:") else about
+
+
+@register.filter
+def told(sentence: str) -> str:
+    """A computed sentence with the signs of its units."""
+    return typeset(str(sentence))
+
+
+register.filter("counted", counted)
 
 
 @register.filter

@@ -57,10 +57,14 @@ def refused(request: HttpRequest, refusal: Refusal) -> HttpResponse:
     """The one translation of a refusal: a notice beside what stands, or a page that says it."""
     status = status_of(refusal)
     if getattr(request, "htmx", False):
-        answer = render(request, "shop/notices.html", {"refusal": refusal.sentence}, status=status)
-        answer["HX-Retarget"], answer["HX-Reswap"] = "#notices", "innerHTML"
-        return answer
+        return _noticed(request, refusal.sentence, status=status)
     return render(request, "shop/refused.html", {"refusal": refusal.sentence}, status=status)
+
+
+def _noticed(request: HttpRequest, sentence: str, *, status: int) -> HttpResponse:
+    answer = render(request, "shop/notices.html", {"refusal": sentence}, status=status)
+    answer["HX-Retarget"], answer["HX-Reswap"] = "#notices", "innerHTML"
+    return answer
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
@@ -70,18 +74,19 @@ def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 def out_of_date(request: HttpRequest, reason: str = "") -> HttpResponse:
     """The page for a form whose token does not count any more."""
-    return _told(
-        request,
-        _("This form is out of date: go back, load the page again and send it once more."),
-        status=403,
-    )
+    if "HX-Request" in request.headers:  # asked before any middleware could say that it is a fragment
+        sentence = _("This page is out of date, and nothing was done: load it again and do it once more.")
+        return _noticed(request, sentence, status=403)
+    sentence = _("This form is out of date: go back, load the page again and send it once more.")
+    return _told(request, sentence, status=403)
 
 
 def _told(request: HttpRequest, sentence: str, *, status: int) -> HttpResponse:
     user = getattr(request, "user", None)
     if user is not None and user.is_authenticated and not hasattr(request, "actor"):
         request.actor = actor_for(user)  # type: ignore[attr-defined]
-    return render(request, "shop/refused.html", {"refusal": sentence}, status=status)
+    context = {"refusal": sentence, "is_missing": status == 404}
+    return render(request, "shop/refused.html", context, status=status)
 
 
 def _reader(request: HttpRequest) -> Actor:

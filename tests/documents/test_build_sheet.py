@@ -11,6 +11,8 @@ import pytest
 from inventory.errors import BadInput
 from kits.documents.build_sheet import build_sheet
 from kits.documents.words import DEFERENCE
+from kits.terms.counting import counted
+from kits.terms.typesetting import typeset
 from tests.documents.papers import (
     crested,
     crested_pdf,
@@ -43,10 +45,8 @@ def test_twice_the_same_is_the_same_to_the_byte(data, paper):
 def test_every_line_stands_on_it_with_quantity_and_price():
     text = text_of(crested_pdf())
     for line in plan()["lines"]:
-        whole = (
-            f"{line['name']} {line['item']} {line['quantity']} {line['unit']} {line['each']} {line['total']}"
-        )
-        assert whole in text
+        many = counted(line["quantity"], line["unit"])
+        assert f"{line['name']} {line['item']} {many} {line['each']} {line['total']}" in text
 
 
 def test_the_totals_stand_on_it():
@@ -60,7 +60,7 @@ def test_every_caution_and_every_upkeep_task_stands_on_it():
     text = text_of_columns(crested_pdf())
     for caution in plan()["cautions"]:
         if caution["about"] != "figures":  # said at more length, with a sign, by what stands on every sheet
-            assert "".join(caution["text"].split()) in text
+            assert "".join(typeset(caution["text"]).split()) in text
     for _, sentence in DEFERENCE:
         assert "".join(sentence.split()) in text
     for reminder in plan()["calendar"]:

@@ -37,7 +37,7 @@ def test_lines_and_totals_of_the_quote_are_on_its_paper(number, ada):
     totals = ada.get(f"quotes/{number}/").json()["totals"]
     for name in ("build-sheet.pdf", "quote.pdf"):
         text = text_of(ada.get(f"quotes/{number}/{name}").content)
-        assert "BAG 2 bag 14.50 29.00" in text
+        assert "BAG 2 bags 14.50 29.00" in text
         assert f"total USD {totals['gross']}" in text
 
 

@@ -7,6 +7,7 @@ import pytest
 
 from inventory.errors import BadInput
 from kits.documents.content import CautionRow
+from kits.terms.counting import counted
 from shop.documents.quote import quote
 from tests.documents.papers import opened, page_count, plan, quote_sheet, text_of, text_of_columns
 
@@ -14,7 +15,8 @@ from tests.documents.papers import opened, page_count, plan, quote_sheet, text_o
 def test_every_line_and_every_sum_stands_on_it():
     text = text_of(quote(quote_sheet()))
     for line in plan()["lines"]:
-        assert f"{line['item']} {line['quantity']} {line['unit']} {line['each']} {line['total']}" in text
+        many = counted(line["quantity"], line["unit"])
+        assert f"{line['item']} {many} {line['each']} {line['total']}" in text
     assert "discount -40.00" in text
     assert "net 360.00" in text
     assert "tax 6.25 % on 360.00 22.50" in text

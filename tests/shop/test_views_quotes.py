@@ -31,7 +31,7 @@ def test_the_list_tells_what_each_quote_comes_to_after_its_discount(quote):
     total = re.search(r'<dd class="number">(\$[\d.,]+)</dd>', ben.get(path).content.decode())[1]
     quoted(BAG=7)
     row = ben.get("/quotes/").content.decode().split(f'data-href="{path}"')[1].split("</tr>")[0]
-    assert f'<td class="right number">{total}</td>' in row
+    assert f'<td class="right number sum">{total}</td>' in row
 
 
 def test_the_list_answers_a_search_with_its_rows_alone(quote):

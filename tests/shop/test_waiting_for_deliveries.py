@@ -110,10 +110,11 @@ def test_the_pages_offer_to_wait_and_say_what_is_waited_for():
     page = f"/quotes/{quote.number}/"
     assert 'id="wait"' in client.get(page).content.decode()
     deed(client, f"{page}hold/", {"partial": "1"})
-    assert "Waits for a delivery" in client.get(page).content.decode()
+    waits = 'Waits for a delivery: 1 \N{MULTIPLICATION SIGN} <a href="/shelf/LAMP/">Item LAMP</a>'
+    assert waits in client.get(page).content.decode()
     deed(client, f"{page}accept/", {"partial": "1"})
     number = quote_selector.find(quote.number).order.number
-    assert "Waits for a delivery" in client.get(f"/orders/{number}/").content.decode()
+    assert waits in client.get(f"/orders/{number}/").content.decode()
 
 
 def test_the_worktable_holds_what_is_free_and_waits_for_the_rest():

@@ -444,3 +444,11 @@ def test_how_many_cautions_there_are_is_said_above_the_first(clerk):
         count = care.count(f"caution-{level}")
         assert count == 0 or re.search(rf"\b{count} {word}s?<", care)
     assert "caution-" in care
+
+
+def test_a_draft_on_which_nothing_was_said_is_not_offered_again(clerk):
+    starts = ({}, {"style": "desert"})
+    empty, spoken = (drafts.begin(person("Ben"), spec=start, actor=actor("Ben")) for start in starts)
+    page = clerk.get("/worktable/").content.decode()
+    assert f'href="/worktable/{spoken.pk}/"' in page
+    assert f'href="/worktable/{empty.pk}/"' not in page
