@@ -4,6 +4,10 @@
 import os
 import sys
 
+if sys.version_info < (3, 6):  # noqa: UP036 -- such a Python cannot even read the next import, and is told so.
+    sys.stderr.write("Kitwright needs Python 3.11, 3.12 or 3.13: run `python3.11 manage.py` instead.\n")
+    sys.exit(2)
+
 from shop.bootstrap import ensure_environment
 
 if __name__ == "__main__":

@@ -11,21 +11,21 @@ from typing import Any
 from urllib.parse import quote, unquote
 
 from csp.constants import NONE, SELF
-from environ import FileAwareEnv
 
 from shop.runtime import postgres, valkey
 from shop.runtime.folder import data_folder
+from shop.runtime.surroundings import Surroundings
 
 # Before it loads: the drawing library would check every attribute of every shape, a quarter of its time.
 os.environ.setdefault("RL_shapeChecking", "0")
 
-env = FileAwareEnv()  # NAME_FILE may hold the path of a file with the value, as container secrets do.
+env = Surroundings()
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA = data_folder()
 TESTING = "pytest" in sys.modules
 
-DEBUG = env.bool("KITWRIGHT_DEBUG", default=False)
+DEBUG = env.switch("KITWRIGHT_DEBUG", default=False)
 SECRET_KEY = env.str("KITWRIGHT_SECRET_KEY", default="") or DATA.secret("django-secret-key")
 ALLOWED_HOSTS = env.list("KITWRIGHT_HOSTS", default=["localhost", "127.0.0.1", "[::1]"])
 CSRF_TRUSTED_ORIGINS = env.list("KITWRIGHT_ORIGINS", default=[])
@@ -90,7 +90,7 @@ TEMPLATES = [
 
 def _database() -> dict[str, Any]:
     if os.environ.get("DATABASE_URL") or os.environ.get("DATABASE_URL_FILE"):
-        found = dict(env.db("DATABASE_URL"))
+        found = env.database("DATABASE_URL")
         return found | {
             "HOST": unquote(found["HOST"])
         }  # A socket's folder stands there as %2Frun%2Fpostgresql.
@@ -138,7 +138,7 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "forget-old-messages": {"task": "inventory.tasks.forget_old_messages", "schedule": 3600.0},
 }
 
-START_EMPTY = env.bool("KITWRIGHT_EMPTY", default=False)  # A new database gets no demo shop.
+START_EMPTY = env.switch("KITWRIGHT_EMPTY", default=False)  # A new database gets no demo shop.
 
 # Which task hears of which event that the stock ledger tells (topic -> task name).
 OUTBOX_HANDLERS = {
@@ -195,7 +195,7 @@ WHITENOISE_AUTOREFRESH = DEBUG or TESTING  # A test has no collected files to in
 CUSTOMER_PAGE = env.str("KITWRIGHT_CUSTOMER_PAGE", default="")
 PRINT_FOLDER = Path(env.str("KITWRIGHT_PRINTS", default="") or DATA.path / "prints")
 
-HTTPS = env.bool("KITWRIGHT_HTTPS", default=False)
+HTTPS = env.switch("KITWRIGHT_HTTPS", default=False)
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
 SECURE_SSL_REDIRECT = HTTPS
 SECURE_REDIRECT_EXEMPT = [r"^healthz$"]

@@ -8,9 +8,10 @@ import django
 import psycopg
 from django.conf import settings
 from django.core.management import call_command
-from django.db import connection, connections, transaction
+from django.db import OperationalError, connection, connections, transaction
 from django.db.migrations.executor import MigrationExecutor
 
+from shop.runtime.errors import CannotRun
 from shop.runtime.postgres import DATABASE, PORT, USER, Postgres
 
 Report = Callable[[str], None]
@@ -22,6 +23,7 @@ def server(report: Report) -> Iterator[None]:
     """Hold the embedded server up for the length of a block; a server named by DATABASE_URL is up already."""
     django.setup()
     if not settings.EMBEDDED_DATABASE:
+        _check_answers()
         yield
         return
     embedded = Postgres(settings.DATA)
@@ -32,6 +34,15 @@ def server(report: Report) -> Iterator[None]:
     finally:
         connections.close_all()
         embedded.leave(lease)
+
+
+def _check_answers() -> None:
+    try:
+        connection.ensure_connection()
+    except OperationalError as error:
+        at, why = connection.settings_dict, str(error).strip().splitlines()[0].rpartition(": ")[2]
+        where = f"{at['HOST']}:{at['PORT'] or PORT}"
+        raise CannotRun(f"The database of DATABASE_URL at {where} cannot be used: {why}.") from None
 
 
 def make_database(embedded: Postgres) -> None:

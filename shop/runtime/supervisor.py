@@ -57,6 +57,7 @@ class Supervisor:
         with ExitStack() as held:
             held.enter_context(self._alone())
             _check_port(self.order.port)
+            _check_broker()
             self.report("Starting the database")
             held.enter_context(prepare.server(self.report))
             prepare.shop(self.report, empty=self.order.empty)
@@ -161,6 +162,18 @@ def _check_port(port: int) -> None:
             raise CannotRun(f"The port {port} is not between 1 and 65535.") from None
         except OSError as error:
             raise CannotRun(f"The port {port} cannot be used: {error.strerror}.") from None
+
+
+def _check_broker() -> None:
+    """A broker that is ours is started; one of somebody else has to be there already."""
+    if settings.EMBEDDED_BROKER:
+        return
+    from shop.services import pulse
+
+    try:
+        pulse.forget()
+    except (redis.RedisError, ValueError):
+        raise CannotRun("The broker of REDIS_URL does not answer, or is no redis:// address.") from None
 
 
 def _health(port: int) -> int:

@@ -43,6 +43,14 @@ def test_an_unsupported_python_is_one_sentence(copy):
     assert not (copy / ".venv").exists()
 
 
+def test_a_python_too_old_to_read_the_next_import_is_told_so(copy):
+    (copy / "manage.py").write_text((BASE / "manage.py").read_text())
+    (copy / "shop" / "bootstrap.py").write_text("this is no Python of that age")
+    answer = run(copy, "sys.version_info = (2, 7, 18)")
+    assert (answer.returncode, answer.stderr.count("\n")) == (2, 1)
+    assert "needs Python 3.11, 3.12 or 3.13" in answer.stderr
+
+
 @pytest.mark.parametrize("missing", ["ensurepip", "venv"])
 def test_a_python_that_cannot_make_environments_is_one_sentence(copy, missing):
     answer = run(copy, f"sys.modules[{missing!r}] = None")
