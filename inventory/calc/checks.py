@@ -4,16 +4,25 @@ import math
 
 from inventory.calc.errors import Impossible
 
+INFINITE = math.inf
+
 
 def finite(**values: float) -> None:
     """Refuse what is no finite number, truth values included, by the argument's name."""
     for name, value in values.items():
+        if type(value) is float and -INFINITE < value < INFINITE:
+            continue  # most are, and this is asked very often
         if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
             raise Impossible(name, "must be a finite number")
 
 
 def positive(**values: float) -> None:
     """Refuse what is not a finite number above zero."""
+    for value in values.values():
+        if not (type(value) is float and 0 < value < INFINITE):
+            break
+    else:
+        return
     finite(**values)
     for name, value in values.items():
         if value <= 0:
@@ -22,6 +31,11 @@ def positive(**values: float) -> None:
 
 def not_negative(**values: float) -> None:
     """Refuse what is not a finite number of zero or more."""
+    for value in values.values():
+        if not (type(value) is float and 0 <= value < INFINITE):
+            break
+    else:
+        return
     finite(**values)
     for name, value in values.items():
         if value < 0:

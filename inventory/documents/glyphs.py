@@ -55,8 +55,7 @@ def in_reading_order(line: str) -> str:
 
 def width(text: str, *, size: float, font: str = "Sans") -> float:
     """How wide the text is in points."""
-    typeface.register()
-    return float(pdfmetrics.stringWidth(text, font, size))
+    return typeface.text_width(text, size, font)
 
 
 def wrapped(
@@ -66,18 +65,30 @@ def wrapped(
 
     A number stays with its unit, and the sides of a size stay together, where a line has room for them.
     """
+    return list(_wrapped(text, within, size, font, first_indent))
+
+
+@lru_cache(maxsize=1024)  # A sheet is laid out several times to see how it fits, with the same words.
+def _wrapped(text: str, within: float, size: float, font: str, first_indent: float) -> tuple[str, ...]:
     lines: list[str] = []
     for paragraph in text.split("\n"):
         room = within if lines else within - first_indent
-        words = _words(printable(paragraph, font), within, size, font)
+        words = _words(_tied(paragraph, font), within, size, font)
         lines += _filled(words, (room, within), size, font)
-    return [line.replace(_TIED, " ") for line in lines]
+    return tuple(line.replace(_TIED, " ") for line in lines)
+
+
+@lru_cache(maxsize=1024)
+def _tied(paragraph: str, font: str) -> str:
+    return _TIES.sub(_TIED, " ".join(printable(paragraph, font).split()))
 
 
 def _words(text: str, within: float, size: float, font: str) -> list[str]:
     """What is not parted at the end of a line, unless a whole line is too short for it."""
+    if _TIED not in text:
+        return text.split(" ")
     words: list[str] = []
-    for word in _TIES.sub(_TIED, " ".join(text.split())).split(" "):
+    for word in text.split(" "):
         fits = _TIED not in word or width(word, size=size, font=font) <= within
         words += [word] if fits else word.split(_TIED)
     return words
@@ -136,9 +147,9 @@ def _filled(words: list[str], within: tuple[float, float], size: float, font: st
     Nothing is kerned, so a line is as wide as its words and spaces, and a word is measured once.
     """
     lines: list[str] = []
-    line, used, space = "", 0.0, _width_at_1(" ", font) * size
+    line, used, space = "", 0.0, width(" ", size=size, font=font)
     for word in words:
-        wide = _width_at_1(word, font) * size
+        wide = width(word, size=size, font=font)
         longer = used + space + wide if line else wide
         if longer <= within[bool(lines)]:
             line, used = f"{line} {word}" if line else word, longer
@@ -148,11 +159,6 @@ def _filled(words: list[str], within: tuple[float, float], size: float, font: st
         *full, line = _broken(word, within[1], size, font)
         lines, used = lines + full, width(line, size=size, font=font)
     return [*lines, line]
-
-
-@lru_cache(maxsize=8192)
-def _width_at_1(word: str, font: str) -> float:
-    return width(word, size=1.0, font=font)
 
 
 def _broken(word: str, within: float, size: float, font: str) -> list[str]:

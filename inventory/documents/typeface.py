@@ -1,6 +1,6 @@
 """The one typeface of paper and drawings, from files of our own, so that no system font is needed."""
 
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from reportlab.pdfbase import pdfmetrics
@@ -20,6 +20,11 @@ def register() -> None:
 
 
 def text_width(text: str, size: float, font: str = SANS) -> float:
-    """Width of one line of text in points."""
+    """Width of one line of text in points: nothing is kerned, so it is that at one point times the size."""
+    return _width_at_1(text, font) * size
+
+
+@lru_cache(maxsize=8192)
+def _width_at_1(text: str, font: str) -> float:
     register()
-    return float(pdfmetrics.stringWidth(text, font, size))
+    return float(pdfmetrics.stringWidth(text, font, 1.0))

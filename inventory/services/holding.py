@@ -141,6 +141,16 @@ def rehold(
 
 
 @transaction.atomic
+def lock_all(demand_ref: str, *, items: Collection[str] = ()) -> None:
+    """Lock what a demand holds and waits for, and these items, in one go and in the order of all locks.
+
+    For callers that do several things to one demand in one transaction: each of them locks again, and would
+    lock more than the one before, out of order.
+    """
+    _lock_demand(demand_ref, also=items)
+
+
+@transaction.atomic
 def fill_waiting(demand_ref: str, *, actor: Actor) -> None:
     """What is free by now of the demand's items is held for those who wait for them, oldest first.
 

@@ -3,20 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from reportlab.graphics import renderPDF
-from reportlab.graphics.shapes import STATE_DEFAULTS
-
 from inventory.documents import glyphs, table
 from inventory.documents.flow import MARGIN, SMALL, Drawn, Flow
-from inventory.documents.pen import HAIR, INK, REGULAR, Pen, Style
+from inventory.documents.pen import HAIR, INK, Pen, Style
 from inventory.documents.table import Column, Table
 from kits.documents.content import BuildSheet, Fact, LayerRow
-from kits.drawings import floor, layout, plan_view, section, top
+from kits.drawings import floor, layout, on_paper, plan_view, section, top
 from kits.drawings.laid_out import LaidOut
 from kits.drawings.measures import POINTS_PER_MM, SCALES
 from kits.drawings.scene import Scene
-
-STATE_DEFAULTS["fontName"] = REGULAR  # A drawing otherwise begins in Helvetica, which no page embeds.
 
 STRIP, STRIP_LINE, BELOW_STRIP = 23.0, 9.6, 8.0  # points above, of and below the lines of the strip
 CELL_PAD, LEAST_CELL = 12.0, 0.15
@@ -161,7 +156,7 @@ def _place(flow: Flow, laid_out: LaidOut, caption: str, corner: tuple[float, flo
     x, y = corner
 
     def render(pen: Pen) -> None:
-        renderPDF.draw(laid_out.drawn(), pen.canvas, x, y - CAPTION - laid_out.height)
+        on_paper.draw(laid_out.drawn(), pen.canvas, x, y - CAPTION - laid_out.height)
 
     flow.text(x, y - 8, caption, BOLD)
     flow.draw(render)

@@ -4,13 +4,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from reportlab.graphics import renderPDF
 from reportlab.graphics.shapes import Drawing
 
 from inventory.documents import glyphs
 from inventory.documents.flow import Block, Flow
 from inventory.documents.pen import Pen, Style
 from kits.documents.content import Picture
+from kits.drawings import on_paper
 
 COLUMN_PT = 250.0  # a drawing of at most this width keeps its size in a column of letter and of A4
 BETWEEN = 6.0
@@ -114,7 +114,7 @@ def _render(cell: _Cell, corner: tuple[float, float]) -> Callable[[Pen], None]:
         canvas.saveState()
         canvas.translate(*corner)
         canvas.scale(cell.share, cell.share)
-        renderPDF.draw(cell.picture.drawing, canvas, -cell.ink.left, -cell.ink.low)
+        on_paper.draw(cell.picture.drawing, canvas, -cell.ink.left, -cell.ink.low)
         canvas.restoreState()
 
     return render

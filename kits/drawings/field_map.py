@@ -4,7 +4,7 @@ Used for the UV index and for the warmth below a basking lamp. Lines and pattern
 the height of the lamp.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -61,7 +61,7 @@ def field_map(
 
 
 def _contents(pen: Pen, scene: Scene, field: Field, sheet: MapSheet) -> list[Shape]:
-    air = _Air(field, sheet, (scene.ground_mm(0.0), scene.ground_mm(scene.inside.depth_mm)))
+    air = _air(scene, field, sheet)
     lined = [line for level, strong in field.lines() for line in air.lines(level, strong=strong)]
     figured = figures_on([line for _, line in lined], air.has_room, air.taken())
     return [
@@ -80,42 +80,45 @@ def _contents(pen: Pen, scene: Scene, field: Field, sheet: MapSheet) -> list[Sha
 
 @dataclass(frozen=True, slots=True)
 class _Air:
-    """Where lines, patterns and figures may lie: inside the box and above the ground."""
+    """Where lines, patterns and figures may lie: inside the box and above the ground.
+
+    Thousands of points are asked about, so what is the same for all of them is worked out once.
+    """
 
     field: Field
     sheet: MapSheet
-    ground_mm: Point  # at the front and at the back
+    left: float
+    right: float
+    front: float  # height of the ground at the front
+    slope: float  # of the ground, to the back
+    top: float  # the rim, or the lamp below it: above a lamp its field says nothing
 
-    def place(self, point: Point) -> Point:
-        """A point of the sheet in millimetres in the box."""
-        frame = self.sheet.frame
-        per_mm = frame.pt(1.0)
-        return (point[0] - frame.left) / per_mm, (point[1] - frame.bottom) / per_mm
+    def values(self) -> Callable[[Point], float | None]:
+        """The value of the field at a point of the sheet, None in the ground."""
+        frame, at, left, front, slope = self.sheet.frame, self.field.at, self.left, self.front, self.slope
+        bottom, per_mm = frame.bottom, frame.pt(1.0)
+
+        def value(point: Point) -> float | None:
+            x, y = point
+            if y < front + slope * (x - left):
+                return None
+            return at(((x - left) / per_mm, (y - bottom) / per_mm))
+
+        return value
 
     def ground(self, x: float) -> float:
         """Height of the ground on the sheet."""
-        frame, (front, back) = self.sheet.frame, self.ground_mm
-        share = (x - frame.left) / (frame.right - frame.left)
-        return frame.y(front + (back - front) * share)
-
-    @property
-    def top(self) -> float:
-        """Height of the rim, or of the lamp below it: above a lamp its field says nothing."""
-        lamp, top = self.sheet.lamp, self.sheet.frame.top
-        return min(top, lamp.low) if lamp else top
+        return self.front + self.slope * (x - self.left)
 
     def has(self, point: Point) -> bool:
         """Whether a point lies in the air."""
-        frame, slack = self.sheet.frame, 1e-6
-        return (
-            frame.left - slack <= point[0] <= frame.right + slack
-            and self.ground(point[0]) <= point[1] <= self.top + slack
-        )
+        (x, y), slack = point, 1e-6
+        return self.left - slack <= x <= self.right + slack and self.ground(x) <= y <= self.top + slack
 
     def has_room(self, point: Point) -> bool:
         """Whether a corner of a figure may stand at a point."""
-        frame, (x, y) = self.sheet.frame, point
-        if not frame.left + CLEAR <= x <= frame.right - CLEAR:
+        x, y = point
+        if not self.left + CLEAR <= x <= self.right - CLEAR:
             return False
         return self.ground(x) + CLEAR <= y <= self.top - CLEAR - self.sheet.hanging
 
@@ -141,6 +144,14 @@ class _Air:
                 yield level, Isoline(tuple(thinned(piece)), plain(level), strong)
 
 
+def _air(scene: Scene, field: Field, sheet: MapSheet) -> _Air:
+    frame = sheet.frame
+    front, back = (frame.y(scene.ground_mm(mm)) for mm in (0.0, scene.inside.depth_mm))
+    top = min(frame.top, sheet.lamp.low) if sheet.lamp else frame.top
+    slope = (back - front) / (frame.right - frame.left)
+    return _Air(field, sheet, frame.left, frame.right, front, slope, top)
+
+
 def _lamps(pen: Pen, scene: Scene, field: Field, sheet: MapSheet) -> list[Shape]:
     """The lamp that the field is of, or all lamps as the section has them."""
     if field.lamp is None or sheet.lamp is None:
@@ -162,17 +173,18 @@ def _ground(pen: Pen, scene: Scene, sheet: MapSheet) -> Iterator[Shape]:
 
 
 def _bands(pen: Pen, field: Field, air: _Air, figured: Sequence[Figured]) -> Iterator[Shape]:
-    frame = air.sheet.frame
-    free, low = [one.box for one in figured], frame.y(min(air.ground_mm))
+    low = min(air.front, air.ground(air.right))
+    free, value_at = [one.box for one in figured], air.values()
 
     def holds(band: Band, point: Point) -> bool:
-        if point[1] < air.ground(point[0]) or not band.has(field.at(air.place(point))):
+        value = value_at(point)
+        if value is None or not band.low <= value < band.high:
             return False
         return not any(box.has(point) for box in free)
 
     for band in bands(field):
         if band.pattern:
-            area = Area(frame.left, low, frame.right, max(low, air.top), partial(holds, band))
+            area = Area(air.left, low, air.right, max(low, air.top), partial(holds, band))
             shapes = filled(pen, band.pattern, area)
             yield from (Marked(shape, marks={"class": f"band {band.pattern}"}) for shape in shapes)
 

@@ -1,7 +1,7 @@
 """Lines of one value through a field on a grid, and a clear place on each for its figure."""
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -67,6 +67,11 @@ class Box:
     def has(self, point: Point) -> bool:
         """Whether a point lies inside."""
         return self.left < point[0] < self.right and self.low < point[1] < self.high
+
+    def has_any(self, points: Iterable[Point]) -> bool:
+        """Whether any of the points lies inside."""
+        left, low, right, high = self.left, self.low, self.right, self.high
+        return any(left < x < right and low < y < high for x, y in points)
 
     def meets(self, other: "Box") -> bool:
         """Whether two boxes overlap."""
@@ -159,7 +164,7 @@ def _clear(box: Box, others: Sequence[Point], inside: Holds, taken: Sequence[Box
     if not all(inside(corner) for corner in box.corners):
         return False
     wide = box.grown(APART)
-    return not any(wide.meets(other) for other in taken) and not any(box.has(point) for point in others)
+    return not any(wide.meets(other) for other in taken) and not box.has_any(others)
 
 
 def _box(at: Point, wide: float) -> Box:

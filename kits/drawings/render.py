@@ -2,11 +2,11 @@
 
 from io import BytesIO
 
-from reportlab.graphics import renderPDF
 from reportlab.graphics.shapes import Drawing
 from reportlab.pdfgen.canvas import Canvas
 
 from inventory.documents.typeface import register
+from kits.drawings import on_paper
 from kits.drawings.svg import svg
 
 __all__ = ["pdf", "svg"]
@@ -18,7 +18,7 @@ def pdf(drawing: Drawing, *, title: str, language: str = "en") -> bytes:
     out = BytesIO()
     canvas = Canvas(out, pagesize=(drawing.width, drawing.height), invariant=1, lang=language)
     canvas.setTitle(title)
-    renderPDF.draw(drawing, canvas, 0, 0)
+    on_paper.draw(drawing, canvas, 0, 0)
     canvas.showPage()
     canvas.save()
     return out.getvalue()

@@ -70,18 +70,36 @@ def _gap_mm(build: Build, share: float) -> float:
     return lamp_height_mm(build) - (ground + share * (build.box.height_mm - ground))
 
 
+@dataclass(frozen=True, slots=True)
+class Top:
+    """The top that plant lamps stand on: its sides, what it lets through, and how far the ground is."""
+
+    width_mm: float
+    depth_mm: float
+    through: float
+    ground_m: float
+
+
+def top(build: Build) -> Top:
+    """All of a build that says what its plant lamps bring to the ground."""
+    box, ground_m = build.box, below_lamp_m(build, HEIGHTS["floor"])
+    return Top(box.width_mm, box.depth_mm, light_share(build), ground_m)
+
+
 def middle_inputs(
     build: Build, figures: Figures, share: float
 ) -> tuple[Callable[..., float], dict[str, float]] | None:
     """The calculation of the light below a lamp's middle at this level; None where its flux is not known."""
+    return _middle_inputs(figures, below_lamp_m(build, share))
+
+
+def _middle_inputs(
+    figures: Figures, distance_m: float
+) -> tuple[Callable[..., float], dict[str, float]] | None:
     flux, length = positive(figures, "flux_umol_s"), positive(figures, "length_mm")
     if flux is None or length is None:
         return None
-    inputs = {
-        "flux_umol_s": flux,
-        "length_m": length / 1000,
-        "distance_m": below_lamp_m(build, share),
-    }
+    inputs = {"flux_umol_s": flux, "length_m": length / 1000, "distance_m": distance_m}
     width = positive(figures, "width_mm")
     if text(figures, "kind") == "panel" and width is not None:
         return light.panel_ppfd, {**inputs, "width_m": width / 1000}
@@ -90,13 +108,18 @@ def middle_inputs(
 
 def at_level(build: Build, figures: Figures, share: float) -> Brightness | None:
     """What one lamp brings to a level between ground (0) and top (1); None where its flux is not known."""
-    found = middle_inputs(build, figures, share)
+    return below_top(top(build), figures, below_lamp_m(build, share))
+
+
+def below_top(lit: Top, figures: Figures, distance_m: float) -> Brightness | None:
+    """What one lamp brings so far below this top; None where its flux is not known."""
+    found = _middle_inputs(figures, distance_m)
     if found is None:
         return None
     function, inputs = found
-    through, aside = light_share(build), build.box.depth_mm / 4000
+    aside = lit.depth_mm / 4000
     if function is light.panel_ppfd:
         edge = light.panel_ppfd_at(**inputs, aside_m=aside)
     else:
-        edge = light.bar_ppfd_at(**inputs, along_m=build.box.width_mm / 4000, aside_m=aside)
-    return Brightness(function(**inputs) * through, edge * through)
+        edge = light.bar_ppfd_at(**inputs, along_m=lit.width_mm / 4000, aside_m=aside)
+    return Brightness(function(**inputs) * lit.through, edge * lit.through)

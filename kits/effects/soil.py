@@ -1,10 +1,13 @@
 """How much water and air a soil holds where it will lie: by its recipe, its own curve, or a usual mix."""
 
+import functools
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kits.physics.mixes import SHRINKAGE, Bed, MixFigures, held, ingredient, recipe_figures
 from kits.terms.build import Build
 from kits.terms.facts import Subject
+from kits.terms.identity import Itself
 from kits.terms.needs import Figures
 from kits.terms.reading import text
 from kits.terms.rounding import rounded
@@ -82,11 +85,19 @@ def soil(build: Build, figures: Figures) -> Soil | None:
         return None
     code = text(figures, "mix")
     mix = build.mixes.get(code)
-    found = recipe_figures(mix, build.media, lies) if mix else None
+    found = _recipe_figures(Itself(mix), Itself(build.media), lies) if mix else None
     if found is not None and mix is not None:
         return _by_recipe(mix, found, code)
     own = build.media.get(text(figures, "medium"))
     return _of_medium(own, lies, known=True) or _of_medium(build.media.get(USUAL), lies, known=False)
+
+
+@functools.lru_cache(maxsize=256)
+def _recipe_figures(mix: Itself, media: Itself, lies: Bed) -> MixFigures | None:
+    """What a recipe holds at a depth: one plan asks for the same several times, and the next one again."""
+    assert isinstance(mix.thing, Subject)
+    assert isinstance(media.thing, Mapping)
+    return recipe_figures(mix.thing, media.thing, lies)
 
 
 def _by_recipe(mix: Subject, found: MixFigures, code: str) -> Soil:

@@ -1,5 +1,6 @@
 """What a UVB lamp gives the animals of one build: the UV index at the back and wherever they reach."""
 
+import functools
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
@@ -122,8 +123,9 @@ def reached(spot: Spot, read: Reading, *, reflector: float = 1.0, kept: float = 
     )
 
 
+@functools.lru_cache(maxsize=2048)
 def index_at(read: Reading, distance_m: float, share: float) -> float:
-    """UV index straight below the lamp's middle, scaled from the one reading."""
+    """UV index straight below the lamp's middle, scaled from the one reading; asked for often, and kept."""
     function, inputs = index_inputs(read, distance_m, share)
     return function(**inputs)
 

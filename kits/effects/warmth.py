@@ -1,5 +1,6 @@
 """What the room takes from a box, what a heater must give back, and how hot a lamp makes a surface."""
 
+import functools
 from dataclasses import dataclass
 
 from kits.effects.places import CLOSED_TOPS, Spot, basking_spot
@@ -92,8 +93,15 @@ def beam(place: Place, figures: Figures) -> Beam | None:
     watts = positive(figures, "watts")
     if watts is None:
         return None
+    shares = [number(figures, key) or usual for key, usual in SHARES.items()]
+    return _beam(place, watts, *shares, positive(figures, "beam_deg") or BEAM_DEG)
+
+
+@functools.lru_cache(maxsize=1024)
+def _beam(place: Place, watts: float, radiant: float, within: float, beam_deg: float) -> Beam:
+    """Kept, since the lamps of a shelf are asked for at one place again and again."""
     here, near = (
-        heat.beam_irradiance_w_m2(**beam_inputs(figures, watts, distance)) * place.spot.open_fraction
+        heat.beam_irradiance_w_m2(watts, radiant, within, beam_deg, distance) * place.spot.open_fraction
         for distance in (place.spot.distance_m, place.spot.nearest_m)
     )
     return Beam(here, near, heat.basking_surface_c(here, place.air_c))
@@ -128,8 +136,18 @@ def beam_inputs(figures: Figures, watts: float, distance_m: float) -> dict[str, 
 
 def enters_w(build: Build, figures: Figures) -> float:
     """Heat of the lamp that comes into the box: all of it below a closed top, else what the beam brings."""
+    return brings_w(beam_through(build), figures)
+
+
+def beam_through(build: Build) -> float | None:
+    """Share of a lamp's beam that the top lets through; None where the lamp hangs below a closed one."""
+    return None if build.box.top_kind in CLOSED_TOPS else basking_spot(build).open_fraction
+
+
+def brings_w(through: float | None, figures: Figures) -> float:
+    """Heat that a lamp brings into a box whose top lets this share of its beam through."""
     watts = positive(figures, "watts") or 0.0
-    if build.box.top_kind in CLOSED_TOPS:
+    if through is None:
         return watts
     shares = [number(figures, key) or usual for key, usual in SHARES.items()]
-    return watts * shares[0] * shares[1] * basking_spot(build).open_fraction
+    return watts * shares[0] * shares[1] * through

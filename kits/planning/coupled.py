@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from weakref import WeakKeyDictionary
 
 from kits.planning.choices import Choice, Key
@@ -293,8 +294,10 @@ def asks_no_more(one: Entry, other: Entry) -> bool:
     )
 
 
-def _within(fewer: Iterable[Tie], more: Iterable[Tie]) -> bool:
+def _within(fewer: tuple[Tie, ...], more: tuple[Tie, ...]) -> bool:
     """Whether every tie of the first finds one of its own in the second that is at least as large."""
+    if fewer == more:
+        return True
     largest = _by_key(more)
     return all(
         len(amounts) <= len(largest.get(key, ()))
@@ -303,7 +306,8 @@ def _within(fewer: Iterable[Tie], more: Iterable[Tie]) -> bool:
     )
 
 
-def _by_key(ties: Iterable[Tie]) -> dict[tuple[str, str], list[float]]:
+@lru_cache(maxsize=1024)
+def _by_key(ties: tuple[Tie, ...]) -> Mapping[tuple[str, str], list[float]]:
     amounts: dict[tuple[str, str], list[float]] = {}
     for tie in ties:
         amounts.setdefault((tie.kind, tie.key), []).append(tie.amount)

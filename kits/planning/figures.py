@@ -9,7 +9,7 @@ from kits.physics.power import energy_kwh
 from kits.physics.weight import floor_load_kg_m2
 from kits.planning.effect_figures import effects, running_shares
 from kits.planning.kit import Kit
-from kits.planning.masses import installed_kg, masses_kg, outer_m, shipping_kg
+from kits.planning.masses import goods_kg, installed_kg, masses_kg, outer_m, shipping_kg
 from kits.planning.warm_days import day_air
 from kits.planning.worked import tidy, worked
 from kits.terms.build import Build
@@ -137,7 +137,14 @@ def _masses(kit: Kit) -> Iterator[Working]:
         note = f"No mass is recorded for {', '.join(unweighed)}." if unweighed else ""
         formula = "sum of pieces x mass, without packing"
         yield Working(
-            "shipping_kg", formula, {}, tidy(shipped), "kg", "masses of the items", not unweighed, note
+            "shipping_kg",
+            formula,
+            goods_kg(kit),
+            tidy(shipped),
+            "kg",
+            "masses of the items",
+            not unweighed,
+            note,
         )
 
 

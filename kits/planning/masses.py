@@ -1,5 +1,7 @@
 """What the kit weighs in place and in the post."""
 
+from collections import Counter
+
 from kits.effects.soil import soil
 from kits.physics.walls import wall
 from kits.physics.weight import floor_load_kg_m2, glass_kg, pane_area_m2
@@ -38,6 +40,14 @@ def shipping_kg(kit: Kit) -> tuple[float, list[str]]:
     """Mass of all goods without packing, and the items whose mass is not recorded."""
     grams = sum(kit.ware(line).mass_g * line.quantity for line in kit.lines)
     return grams / 1000, sorted({line.item for line in kit.lines if kit.ware(line).mass_g <= 0})
+
+
+def goods_kg(kit: Kit) -> dict[str, float]:
+    """Mass of all pieces of each item, without packing."""
+    grams: Counter[str] = Counter()
+    for line in kit.lines:
+        grams[line.item] += kit.ware(line).mass_g * line.quantity
+    return {item: mass_g / 1000 for item, mass_g in grams.items()}
 
 
 def outer_m(box: Box) -> tuple[float, float, float]:

@@ -1,5 +1,6 @@
 """Why a role is unmet: the nearest miss, told with the figure that fails."""
 
+import functools
 import re
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
@@ -39,6 +40,11 @@ def nearest_miss(refusals: Sequence[str]) -> str:
         >>> nearest_miss(["It is no moss.", "It is no moss.", "A needs 9 C.", "B needs 8 C."])
         'A needs 9 C. B needs 8 C.'
     """
+    return _nearest(tuple(refusals))
+
+
+@functools.lru_cache(maxsize=128)
+def _nearest(refusals: tuple[str, ...]) -> str:
     by_figures = [refusal for refusal in refusals if _NUMBER.search(refusal)] or list(refusals)
     patterns = Counter(_NUMBER.sub("#", refusal) for refusal in set(by_figures))
     commonest = min(patterns, key=lambda pattern: (-patterns[pattern], pattern))

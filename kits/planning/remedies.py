@@ -72,7 +72,8 @@ class _Trial:
     def smallest(self, lever: Lever) -> Remedy | None:
         """The smallest change that passes, put to the proof; after one that fails it, the next."""
         ways = lever.ways(self.build)
-        starts = {number: self._first(lever, way, 0) for number, way in enumerate(ways)}
+        stretches = [self._stretches(lever, way) for way in ways]
+        starts = {number: self._first(lever, way, stretches[number], 0) for number, way in enumerate(ways)}
         failed: dict[int, int] = {}
         for _ in range(MOST_PROOFS):
             open_ways = [(at, number) for number, at in starts.items() if at is not None]
@@ -83,7 +84,7 @@ class _Trial:
             if remedy:
                 return self._nearer(lever, ways[number], failed.get(number, at), at) or remedy
             failed[number] = at
-            starts[number] = self._first(lever, ways[number], at + STRIDE)
+            starts[number] = self._first(lever, ways[number], stretches[number], at + STRIDE)
         return None
 
     def _nearer(self, lever: Lever, way: Way, failed: int, at: int) -> Remedy | None:
@@ -95,16 +96,17 @@ class _Trial:
             found, failed, at = (remedy, failed, middle) if remedy else (found, middle, at)
         return found
 
-    def _first(self, lever: Lever, way: Way, start: int) -> int | None:
+    def _first(self, lever: Lever, way: Way, stretches: Stretches[Need, Group], start: int) -> int | None:
         """Where one way, from here on, leads to a set of load and partners that goes together."""
-        stretches = self._stretches(lever, way)
-        failed, at, tried = start - 1, stretches.first(start, len(way)), 0
-        while at is not None and tried < MOST_SETS:
-            tried += 1
+        failed, begun, at = start - 1, start, stretches.first(start)
+        for _ in range(MOST_SETS):
+            if at is None:
+                return None
             if self._a_set_does(lever.moved(self.build, way[at])):
-                passed_over = range(max(failed + 1, at - STRIDE + 1), at)
+                passed_over = range(max(failed + 1, at - STRIDE + 1), min(begun, at))
                 return next((one for one in passed_over if self._does(lever.moved(self.build, way[one]))), at)
-            failed, at = at, stretches.first(at + STRIDE, len(way))
+            failed, begun = at, at + STRIDE
+            at = stretches.first(begun)
         return None
 
     def _does(self, build: Build) -> bool:
@@ -121,6 +123,7 @@ class _Trial:
 
         return Stretches(
             self._groups(),
+            len(way),
             place=lru_cache(maxsize=None)(place),
             may_do=between and (lambda low, high, group: between(low, high, group.figures)),
             does=lambda at, groups: self._some_item_does(lever.moved(self.build, way[at]), groups),

@@ -68,6 +68,7 @@ class _Job:
     roles: Mapping[str, Role]
     stock: Stock
     free_only: bool
+    trial: bool  # which packs of a product are taken is of no account
 
     def alone(self, together: Mapping[int, object]) -> Iterator[tuple[int, Field]]:
         return ((at, one) for at, one in enumerate(self.fields) if at not in together)
@@ -96,7 +97,7 @@ def select(  # noqa: PLR0913 - one door with plain arguments, each of them part 
     """
     stock = Stock(read_free, taken=taken)
     fields = tuple(_field(need, shelf, roles, choose or {}) for need in needs)
-    job = _Job(fields, roles, stock, fill == FREE)
+    job = _Job(fields, roles, stock, fill == FREE, trial)
     ties, coupled_at = _ties(job, shelf, owned or {}, capacities or {})
     if not trial:
         stock.expect(item for one in fields for item in one.near())
@@ -202,13 +203,13 @@ def _alone(job: _Job, together: Together) -> dict[int, Choice | None]:
         chosen[at] = choice
         if choice is not None:
             seen.add(identity(choice))
-            if job.free_only:
+            if job.free_only and not (job.trial and one.products):
                 job.stock.take(choice.pieces)
-    return chosen if job.free_only else _packed(job, chosen)
+    return chosen if job.free_only or job.trial else _packed(job, chosen)
 
 
 def _best(job: _Job, one: Field, seen: set[object]) -> Choice | None:
-    if job.free_only:
+    if job.free_only and not (job.trial and one.products):
         free = _first_new(lambda: one.free(job.stock), seen, distinct=one.need.distinct)
         if free is not None:
             return free

@@ -17,31 +17,36 @@ class Stretches(Generic[Place, Thing]):
     def __init__(
         self,
         things: Sequence[Thing],
+        length: int,
         *,
         place: Callable[[int], Place | None],
         may_do: Callable[[Place, Place, Thing], bool] | None,
         does: Callable[[int, Sequence[Thing]], bool],
     ) -> None:
-        self._things, self._place, self._may_do, self._does = things, place, may_do, does
+        self._length, self._place, self._may_do, self._does = length, place, may_do, does
+        self._left = things if may_do is None or not length else self._may(0, length - 1, things)
 
-    def first(self, start: int, stop: int) -> int | None:
-        """The first place from `start` on, before `stop`, where something does; None where nothing does.
+    def first(self, start: int) -> int | None:
+        """The first place from `start` on where something does; None where nothing does.
 
         Example:
             >>> squares = Stretches(
-            ...     [64, 90], place=lambda at: at, may_do=lambda low, high, thing: low**2 <= thing <= high**2,
+            ...     [64, 90], 99, place=lambda at: at, may_do=lambda low, high, it: low**2 <= it <= high**2,
             ...     does=lambda at, things: at**2 in things)
-            >>> squares.first(0, 100), squares.first(9, 100)
+            >>> squares.first(0), squares.first(9)
             (8, None)
         """
+        if self._left is None or start >= self._length:
+            return None
         if self._may_do is None:
-            return next((at for at in range(start, stop) if self._does(at, self._things)), None)
-        if start >= stop or self._within(start, start, self._things) is not None:
-            return start if start < stop else None  # where one did a few places ago, one mostly does still
-        return self._within(start + 1, stop - 1, self._things) if start + 1 < stop else None
+            left = self._left
+            return next((at for at in range(start, self._length) if self._does(at, left)), None)
+        if self._within(start, start, self._left) is not None:
+            return start  # where one did a few places ago, one mostly does still
+        return self._within(start + 1, self._length - 1, self._left) if start + 1 < self._length else None
 
     def _within(self, low: int, high: int, things: Sequence[Thing]) -> int | None:
-        left = self._left(low, high, things)
+        left = self._may(low, high, things)
         if left is None:
             return None
         if low == high:
@@ -50,7 +55,7 @@ class Stretches(Generic[Place, Thing]):
         found = self._within(low, middle, left)
         return self._within(middle + 1, high, left) if found is None else found
 
-    def _left(self, low: int, high: int, things: Sequence[Thing]) -> Sequence[Thing] | None:
+    def _may(self, low: int, high: int, things: Sequence[Thing]) -> Sequence[Thing] | None:
         """The things that may do on this stretch; None where all are ruled out."""
         ends = self._place(low), self._place(high)
         if self._may_do is None or ends[0] is None or ends[1] is None:

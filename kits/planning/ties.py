@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
+from operator import attrgetter
 from typing import Protocol
 from weakref import WeakKeyDictionary
 
@@ -61,6 +62,26 @@ class Rule:
         return sum(self.weights.get(entry, 0.0) for entry in chosen) - self.allowance
 
 
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """What one entry, or one thing of the customer's, asks and offers of one kind and key."""
+
+    number: int
+    quantity: int
+    serving: frozenset[str]  # the roles that serve what it asks for
+    asks: list[float] = field(default_factory=list)  # amounts
+    offers: list[float] = field(default_factory=list)
+
+    @property
+    def watts(self) -> float:
+        """What it asks for, less what it offers."""
+        return sum(self.asks) - sum(self.offers)
+
+
+_Sides = dict[tuple[str, str], list[_Side]]  # by kind and key
+_asks = attrgetter("asks")
+
+
 @dataclass(frozen=True)
 class Ties:
     """Who serves whom among the roles of a kit, what the customer has, and how much room there is."""
@@ -71,7 +92,10 @@ class Ties:
 
     def rules(self, entries: Sequence[Entry]) -> list[Rule]:
         """All rules that a choice among these entries has to keep."""
-        made = [rule for kind, key in self._asked(entries) for rule in self._tie_rules(entries, kind, key)]
+        sides = self._sides((n, one.role, one.coupling, one.quantity) for n, one in enumerate(entries))
+        owned = self._sides((n, role, c, 1) for n, (role, c) in enumerate(self.owned.items()))
+        asked = {key for some in (sides, owned) for key, of_key in some.items() if any(map(_asks, of_key))}
+        made = [rule for key in sorted(asked) for rule in _tie_rules(key, sides[key], owned[key])]
         return made + [rule for room in self.capacities if (rule := self._room_rule(entries, room))]
 
     def broken(self, entries: Sequence[Entry], *, unmet: frozenset[str] = frozenset()) -> list[Rule]:
@@ -92,76 +116,21 @@ class Ties:
             reached.update(*grown)
         return frozenset(reached)
 
-    def _asked(self, entries: Sequence[Entry]) -> list[tuple[str, str]]:
-        everyone = [(entry.role, entry.coupling) for entry in entries] + list(self.owned.items())
-        return sorted(
-            {(t.kind, t.key) for role, c in everyone for t in c.asks if self._serving(role, t.kind)}
-        )
-
-    def _serving(self, role: str, kind: str) -> frozenset[str]:
-        return self.servers.get((role, kind), frozenset())
-
-    def _tie_rules(self, entries: Sequence[Entry], kind: str, key: str) -> list[Rule]:
-        asks = [
-            (number, entry, tie.amount)
-            for number, entry in enumerate(entries)
-            for tie in entry.coupling.asks
-            if (tie.kind, tie.key) == (kind, key) and self._serving(entry.role, kind)
-        ]
-        owned = [
-            (role, tie.amount)
-            for role, coupling in self.owned.items()
-            for tie in _of(coupling.asks, kind, key)
-            if self._serving(role, kind)
-        ]
-        excused_by = frozenset().union(
-            *(self._serving(entry.role, kind) for _, entry, _ in asks),
-            *(self._serving(role, kind) for role, _ in owned),
-        )
-        amounts = sorted({amount for *_, amount in asks} | {amount for _, amount in owned})
-        rules = [self._reach_rule(entries, kind, key, amount, excused_by) for amount in amounts]
-        if kind in SHARED_KINDS:
-            rules.append(self._carry_rule(entries, kind, key, excused_by))
-        return rules
-
-    def _reach_rule(
-        self, entries: Sequence[Entry], kind: str, key: str, amount: float, excused_by: frozenset[str]
-    ) -> Rule:
-        """As many offers of at least this amount as there are asks of at least this amount.
-
-        Kept for every amount that is asked for, this is the same as giving every ask an offer of its own,
-        because an offer that serves a large ask serves every smaller one too. A shared offer serves all.
-        """
-        asked = [self._asks(entry.role, entry.coupling, kind, key, amount) for entry in entries]
-        owned_asks = sum(self._asks(role, c, kind, key, amount) for role, c in self.owned.items())
-        share = 1.0
-        if kind in SHARED_KINDS:
-            share = 1 / (owned_asks + sum(n * e.quantity for n, e in zip(asked, entries, strict=True)))
-        weights = {
-            number: entry.quantity * (asks * share - _count(entry.coupling.offers, kind, key, amount))
-            for number, (asks, entry) in enumerate(zip(asked, entries, strict=True))
-        }
-        allowance = sum(_count(c.offers, kind, key, amount) for c in self.owned.values()) - owned_asks * share
-        askers = frozenset(number for number, asks in enumerate(asked) if asks)
-        return Rule(kind, key, allowance, _nonzero(weights), excused_by, askers, amount)
-
-    def _asks(self, role: str, coupling: Coupling, kind: str, key: str, amount: float) -> int:
-        """How many asks of at least this amount count: none where nobody in this kit could serve them."""
-        return _count(coupling.asks, kind, key, amount) if self._serving(role, kind) else 0
-
-    def _watts(self, role: str, coupling: Coupling, kind: str, key: str) -> float:
-        asked = _sum(coupling.asks, kind, key) if self._serving(role, kind) else 0.0
-        return asked - _sum(coupling.offers, kind, key)
-
-    def _carry_rule(self, entries: Sequence[Entry], kind: str, key: str, excused_by: frozenset[str]) -> Rule:
-        """What is plugged in adds up to no more than the controls carry."""
-        weights = {
-            number: entry.quantity * self._watts(entry.role, entry.coupling, kind, key)
-            for number, entry in enumerate(entries)
-        }
-        allowance = -sum(self._watts(role, c, kind, key) for role, c in self.owned.items())
-        askers = frozenset(number for number, weight in weights.items() if weight > 0)
-        return Rule(kind, key, allowance, _nonzero(weights), excused_by, askers)
+    def _sides(self, everyone: Iterable[tuple[int, str, Coupling, int]]) -> _Sides:
+        """What each has to do with every kind and key; nothing is asked where nobody here could serve it."""
+        found: _Sides = defaultdict(list)
+        for number, role, coupling, quantity in everyone:
+            own: dict[tuple[str, str], _Side] = {}
+            for tie, asks in (*((t, True) for t in coupling.asks), *((t, False) for t in coupling.offers)):
+                serving = self.servers.get((role, tie.kind), frozenset())
+                side = own.setdefault((tie.kind, tie.key), _Side(number, quantity, serving))
+                if not asks:
+                    side.offers.append(tie.amount)
+                elif serving:
+                    side.asks.append(tie.amount)
+            for key, side in own.items():
+                found[key].append(side)
+        return found
 
     def _room_rule(self, entries: Sequence[Entry], room: str) -> Rule | None:
         weights = {
@@ -172,6 +141,47 @@ class Ties:
         used = sum(coupling.takes.get(room, 0.0) for coupling in self.owned.values())
         allowance = self.capacities[room] - used
         return Rule(ROOM, room, allowance, weights, askers=frozenset(weights)) if weights else None
+
+
+def _tie_rules(key: tuple[str, str], sides: Sequence[_Side], owned: Sequence[_Side]) -> list[Rule]:
+    everyone = (*sides, *owned)
+    excused_by = frozenset().union(*(side.serving for side in everyone if side.asks))
+    amounts = sorted({amount for side in everyone for amount in side.asks})
+    rules = [_reach_rule(key, sides, owned, amount, excused_by) for amount in amounts]
+    return [*rules, _carry_rule(key, sides, owned, excused_by)] if key[0] in SHARED_KINDS else rules
+
+
+def _reach_rule(
+    key: tuple[str, str], sides: Sequence[_Side], owned: Sequence[_Side], amount: float,
+    excused_by: frozenset[str],
+) -> Rule:  # fmt: skip
+    """As many offers of at least this amount as there are asks of at least this amount.
+
+    Kept for every amount that is asked for, this is the same as giving every ask an offer of its own,
+    because an offer that serves a large ask serves every smaller one too. A shared offer serves all.
+    """
+    asked = [_count(side.asks, amount) for side in sides]
+    owned_asks = sum(_count(side.asks, amount) for side in owned)
+    share = 1.0
+    if key[0] in SHARED_KINDS:
+        share = 1 / (owned_asks + sum(n * side.quantity for n, side in zip(asked, sides, strict=True)))
+    weights = {
+        side.number: side.quantity * (asks * share - _count(side.offers, amount))
+        for asks, side in zip(asked, sides, strict=True)
+    }
+    allowance = sum(_count(side.offers, amount) for side in owned) - owned_asks * share
+    askers = frozenset(side.number for asks, side in zip(asked, sides, strict=True) if asks)
+    return Rule(*key, allowance, _nonzero(weights), excused_by, askers, amount)
+
+
+def _carry_rule(
+    key: tuple[str, str], sides: Sequence[_Side], owned: Sequence[_Side], excused_by: frozenset[str]
+) -> Rule:
+    """What is plugged in adds up to no more than the controls carry."""
+    weights = {side.number: side.quantity * side.watts for side in sides}
+    allowance = -sum(side.watts for side in owned)
+    askers = frozenset(number for number, weight in weights.items() if weight > 0)
+    return Rule(*key, allowance, _nonzero(weights), excused_by, askers)
 
 
 def coupling_of(role: Role | None, figures: Figures) -> Coupling:
@@ -252,13 +262,5 @@ def _keys(ties: Iterable[Tie]) -> set[tuple[str, str]]:
     return {(tie.kind, tie.key) for tie in ties}
 
 
-def _of(ties: Iterable[Tie], kind: str, key: str) -> list[Tie]:
-    return [tie for tie in ties if (tie.kind, tie.key) == (kind, key)]
-
-
-def _count(ties: Iterable[Tie], kind: str, key: str, amount: float) -> int:
-    return sum(1 for tie in _of(ties, kind, key) if tie.amount >= amount)
-
-
-def _sum(ties: Iterable[Tie], kind: str, key: str) -> float:
-    return sum(tie.amount for tie in _of(ties, kind, key))
+def _count(amounts: Iterable[float], least: float) -> int:
+    return sum(1 for amount in amounts if amount >= least)

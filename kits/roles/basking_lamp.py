@@ -9,8 +9,9 @@ from kits.effects.warmth import (
     Place,
     basking_place,
     beam,
+    beam_through,
+    brings_w,
     dimmed_share,
-    enters_w,
     loss_w_k,
     set_share,
     surface_at,
@@ -61,7 +62,7 @@ def _for_the_air(build: Build) -> Need:
     because = (
         f"Day air of {low:g} C is wanted in a room of {room_c:g} C: {rounded(watts)} W of heat (estimate).",
     )
-    return Need(CODE, count=1, wanted={"watts": watts, "build": build}, because=because)
+    return Need(CODE, count=1, wanted={"watts": watts, "through": beam_through(build)}, because=because)
 
 
 def fit(need: Need, figures: Figures) -> Fit:
@@ -134,9 +135,7 @@ def _rank(figures: Figures, share: float) -> int:
 
 
 def _in_the_air(need: Need, figures: Figures) -> Fit:
-    build = need.wanted["build"]
-    assert isinstance(build, Build)
-    wanted, given = wanted_number(need, "watts"), enters_w(build, figures)
+    wanted, given = wanted_number(need, "watts"), brings_w(number(need.wanted, "through"), figures)
     said = f"It brings {rounded(given)} W of heat into the box; wanted {rounded(wanted)} W"
     if not wanted <= given <= max(MOST_TIMES * wanted, LEAST_W):
         return Fit(refusal=f"{said}.")

@@ -1,10 +1,13 @@
 """The plants, by light, climate, place and adult height."""
 
+import functools
 from collections.abc import Mapping
+from types import MappingProxyType
 
-from kits.terms.build import Build
+from kits.terms.build import Build, Climate
 from kits.terms.conditions import growing_climate, planted
 from kits.terms.facts import Subject
+from kits.terms.identity import Itself
 from kits.terms.needs import Figures, Fit, Need
 from kits.terms.plan import Caution, Reminder
 from kits.terms.reading import text
@@ -50,25 +53,35 @@ def _need(build: Build, slot: int, count: int, suited: Mapping[str, str], refuse
     )
 
 
-def judged(build: Build) -> tuple[dict[str, str], dict[str, str]]:
+def judged(build: Build) -> tuple[Mapping[str, str], Mapping[str, str]]:
     """Species that suit with their place, and why the others do not."""
-    climate = growing_climate(build)
     front, back = build.surface_mm()
-    air = {"back": build.box.height_mm - back, "front": build.box.height_mm - front}
-    air["middle"] = (air["back"] + air["front"]) / 2
+    air = build.box.height_mm - back, build.box.height_mm - front
+    return _judged(Itself(build.plants), Itself(build.style), growing_climate(build), air)
+
+
+@functools.lru_cache(maxsize=64)
+def _judged(
+    plants: Itself, style: Itself, climate: Climate, air_mm: tuple[float, float]
+) -> tuple[Mapping[str, str], Mapping[str, str]]:
+    """By the air above the ground at the back and in front; a build asks for it up to three times."""
+    back, front = air_mm
+    air = {"back": back, "front": front, "middle": (back + front) / 2}
     suited: dict[str, str] = {}
     refused: dict[str, str] = {}
-    for code, plant in build.plants.items():
+    assert isinstance(plants.thing, Mapping)
+    assert isinstance(style.thing, Subject)
+    for code, plant in plants.thing.items():
         position = plant.text("position") or "middle"
         reasons = [
-            *plant_suits(plant, climate, build.style),
+            *plant_suits(plant, climate, style.thing),
             *_too_tall(plant, air.get(position, air["back"])),
         ]
         if reasons:
             refused[code] = " ".join(reasons)
         else:
             suited[code] = position
-    return suited, refused
+    return MappingProxyType(suited), MappingProxyType(refused)
 
 
 def _too_tall(plant: Subject, air_mm: float) -> list[str]:
@@ -86,10 +99,20 @@ def fit(need: Need, figures: Figures) -> Fit:
     assert isinstance(suited, Mapping)
     assert isinstance(refused, Mapping)
     if species not in suited:
-        return Fit(
-            refusal=str(refused.get(species) or f"Nothing is known of the species {species or '(none)'}.")
+        return _refused(
+            str(refused.get(species) or f"Nothing is known of the species {species or '(none)'}.")
         )
-    position, wanted = str(suited[species]), str(need.wanted["position"])
+    return _stands(str(suited[species]), str(need.wanted["position"]))
+
+
+@functools.lru_cache(maxsize=1024)
+def _refused(why: str) -> Fit:
+    """Every slot of a build refuses the same species for the same reasons."""
+    return Fit(refusal=why)
+
+
+@functools.lru_cache(maxsize=32)
+def _stands(position: str, wanted: str) -> Fit:
     if position == wanted:
         return Fit(because=(f"It suits style, climate and height and grows at the {position}.",))
     away = abs(PLACE.get(position, 1) - PLACE[wanted])

@@ -2,8 +2,7 @@
 
 import math
 
-from kits.effects.brightness import HEIGHTS, at_level, wanted_ppfd
-from kits.effects.places import light_share
+from kits.effects.brightness import Top, below_top, top, wanted_ppfd
 from kits.effects.season import longest_h, shortest_h
 from kits.physics.geometry import overhang_mm
 from kits.physics.light import daily_light_integral
@@ -34,27 +33,28 @@ def needs(build: Build) -> tuple[Need, ...]:
         most = rounded(daily_light_integral(ppfd, long), 1)
         days = f"{days} in the darkest month and {most} in {long:g} hours"
     because = (f"The ground is to get {rounded(ppfd)} umol/m2/s, or {days} (estimate).",)
-    return (Need(CODE, count=1, wanted={"ppfd": ppfd, "build": build}, because=because),)
+    wanted = {"ppfd": ppfd, "top": top(build), "hours": short}
+    return (Need(CODE, count=1, wanted=wanted, because=because),)
 
 
 def fit(need: Need, figures: Figures) -> Fit:
     """A bar or panel that goes on the top and is bright enough, alone or with its like."""
-    build, wanted = need.wanted["build"], wanted_number(need, "ppfd")
-    assert isinstance(build, Build)
+    lit, wanted = need.wanted["top"], wanted_number(need, "ppfd")
+    assert isinstance(lit, Top)
     length, width = positive(figures, "length_mm"), positive(figures, "width_mm") or 0.0
     if length is None:
         return missing("length_mm or flux_umol_s")
-    if light_share(build) <= 0:
+    if lit.through <= 0:
         return Fit(refusal="The top of the box lets no light through to the plants.")
     limit = number(figures, "overhang_mm")
     limit = OVERHANG_MM if limit is None else limit
-    box_width, box_depth = build.box.width_mm, build.box.depth_mm
+    box_width, box_depth = lit.width_mm, lit.depth_mm
     if overhang_mm(length, box_width) > limit or width > box_depth + 2 * limit:
         said = (
             f"Its {length:g} x {width:g} mm stand out over the {box_width:g} x {box_depth:g} mm of the top."
         )
         return Fit(refusal=said)
-    one = at_level(build, figures, HEIGHTS["floor"])
+    one = below_top(lit, figures, lit.ground_m)
     if one is None:
         return missing("length_mm or flux_umol_s")
     lamps = max(1, math.ceil(wanted / max(one.mean, DARK) - ROUNDING))
@@ -62,7 +62,7 @@ def fit(need: Need, figures: Figures) -> Fit:
     if lamps > MOST_LAMPS or lamps * width > box_depth + 2 * limit:
         return Fit(refusal=f"{said}: {lamps} would be needed, more than the top has room for.")
     reached = lamps * one.mean
-    dli = daily_light_integral(reached, shortest_h(build))
+    dli = daily_light_integral(reached, wanted_number(need, "hours"))
     shown = {"ppfd_floor": round(reached, 1), "dli_floor": round(dli, 2)}
     because = (f"{said}: {lamps} of them bring {rounded(reached)} (estimate).",)
     return Fit(because=because, figures=shown, each=1 / lamps)

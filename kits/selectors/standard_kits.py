@@ -1,10 +1,12 @@
 """Standard kits, planned against today's stock."""
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import QuerySet
+from django.db.models import BooleanField, QuerySet
+from django.db.models.expressions import RawSQL
 
 from inventory.errors import Unknown
 from inventory.selectors import stock
@@ -42,13 +44,9 @@ def get(code: str) -> StandardKit:
 
 def at_fixed_price(spec: Mapping[str, Any]) -> StandardKit | None:
     """The kit that is sold at a fixed price and asks for just this, if there is one; one query."""
-    asked = _without_terms(spec)
-    priced = active().exclude(fixed_price=None).order_by("code")
-    return next((kit for kit in priced if _without_terms(kit.spec) == asked), None)
-
-
-def _without_terms(spec: Mapping[str, Any]) -> dict[str, Any]:
-    return {key: value for key, value in spec.items() if key not in SAME_KIT}
+    asked = {key: value for key, value in spec.items() if key not in SAME_KIT}
+    same = RawSQL("spec - %s = %s::jsonb", (list(SAME_KIT), json.dumps(asked)), output_field=BooleanField())
+    return active().exclude(fixed_price=None).filter(same).order_by("code").first()
 
 
 def planned(kit: StandardKit, *, terms: Terms) -> PlannedKit:

@@ -8,9 +8,9 @@ from kits.terms.needs import Figures, Fit, Need
 def number(figures: Figures, key: str) -> float | None:
     """A figure as a finite number, None where it is missing or something else."""
     value = figures.get(key)
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+    if value is None or isinstance(value, bool) or not isinstance(value, int | float):
         return None
-    return float(value)
+    return float(value) if math.isfinite(value) else None
 
 
 def positive(figures: Figures, key: str) -> float | None:

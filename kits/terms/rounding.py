@@ -18,6 +18,7 @@ class Digits:
     towards: str = ROUND_HALF_UP  # up or down where only one side is safe
 
 
+MOST_WHOLE = 1e9  # above it a half and what is kept beside it are no longer apart in a float
 ALL = 15  # digits: of what is counted or paid, not estimated
 SMALLEST = 4  # decimals of whatever has no rule of its own
 UV = Digits(SMALLEST, 2)
@@ -53,7 +54,16 @@ def rounded(value: float, decimals: int = 0) -> str:
     >>> rounded(32.5), rounded(-2.5), rounded(0.25, 1), rounded(-0.2)
     ('33', '-3', '0.3', '0')
     """
-    return _rounded(value, Digits(decimals, ALL))
+    return _rounded(value, Digits(decimals, ALL)) if decimals else _whole(value)
+
+
+def _whole(value: float) -> str:
+    """To a whole number, which most figures of a sentence are: what is kept of them lies well off a half."""
+    kept = round(float(value), KEPT)
+    if abs(kept) > MOST_WHOLE:
+        return _rounded(value, Digits(0, ALL))
+    near = int(abs(kept) + 0.5)
+    return f"-{near}" if near and kept < 0 else str(near)
 
 
 def uv_index(value: float) -> str:

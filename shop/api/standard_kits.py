@@ -19,10 +19,10 @@ from kits.services import standard_kits
 from kits.terms.plan import money
 from shop.api.authentication import reader_of
 from shop.api.inputs import GIVEN, Exact, Input, StrictText, checked, code, spec_object
-from shop.api.once import Answer, once
-from shop.api.shapes import PlanShape, reads, writes
+from shop.api.once import Answer, once, once_if_named
+from shop.api.shapes import MAY_KEY, PlanShape, reads, writes
 from shop.models import House
-from shop.selectors import house
+from shop.selectors import house, pricing
 
 
 @extend_schema_field(OpenApiTypes.OBJECT)
@@ -82,8 +82,8 @@ class OneStandardKit(APIView):
     def get(self, request: Request, code: str) -> Response:
         """The kit planned against today's stock, and how many can be made now."""
         reader_of(request)
-        kit = kit_selector.get(code)
-        planned = kit_selector.planned(kit, terms=house.terms(House.current()))
+        kit, own = kit_selector.get(code), House.current()
+        planned = kit_selector.planned(kit, terms=house.terms(own))
         return Response(
             {
                 **_kit(kit),
@@ -92,9 +92,19 @@ class OneStandardKit(APIView):
                     "count": planned.can_be_made.count,
                     "limited_by": list(planned.can_be_made.limited_by),
                 },
-                "plan": planned.plan.as_json(),
+                "plan": pricing.at_kit_price(planned.plan.as_json(), house=own),
             }
         )
+
+    @writes(None, KitShape(many=True), 404, parameters=(MAY_KEY,), operation_id="retire_standard_kit")
+    def delete(self, request: Request, code: str) -> Response:
+        """The kit is sold no more, and the others are told; quotes made from it stay."""
+
+        def done(actor: Actor) -> Answer:
+            standard_kits.retire(code, actor=actor)
+            return Answer(200, [_kit(kit) for kit in kit_selector.active()])
+
+        return once_if_named(request, done)
 
 
 def _saved(data: dict[str, Any], actor: Actor) -> Answer:

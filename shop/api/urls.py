@@ -5,6 +5,7 @@ from drf_spectacular.views import SpectacularAPIView
 
 from shop.api import (
     documents,
+    facts,
     house,
     items,
     lots,
@@ -24,6 +25,8 @@ from shop.api.schema import SchemaPage
 CODE = r"(?P<code>[A-Za-z0-9][A-Za-z0-9._-]*)"
 JOB = r"(?P<pk>[0-9]{1,15})"
 NAME = r"(?P<name>[a-z0-9_.]+)"
+KIND = r"(?P<kind>[a-z]+)"
+FIELD = r"(?P<field>[A-Za-z0-9_]+)"
 NUMBER = r"(?P<number>[0-9]{1,15}[A-Z])"
 
 urlpatterns: list[URLPattern] = [
@@ -55,6 +58,9 @@ urlpatterns: list[URLPattern] = [
     path("items/", items.Items.as_view()),
     re_path(rf"^items/{CODE}/$", items.OneItem.as_view()),
     re_path(rf"^items/{CODE}/label\.pdf$", documents.ItemLabel.as_view()),
+    re_path(rf"^facts/{KIND}/$", facts.Facts.as_view()),
+    re_path(rf"^facts/{KIND}/{CODE}/$", facts.OneFactSheet.as_view()),
+    re_path(rf"^facts/{KIND}/{CODE}/{FIELD}/$", facts.OneFigure.as_view()),
     path("receipts/", stock.Receipts.as_view()),
     path("adjustments/", stock.Adjustments.as_view()),
     path("counts/", stock.Counts.as_view()),

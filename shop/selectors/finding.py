@@ -1,13 +1,16 @@
 """One box that finds everything: quotes and orders by number, items by code, barcode or name."""
 
 from dataclasses import dataclass
+from typing import Any
 
 from inventory.models import Item
 from inventory.selectors import items as item_selector
+from kits.selectors import fact_sheets
 from shop.models import Order, Quote
 
 MOST_NUMBERS = 8
 MOST_ITEMS = 20
+MOST_FACTS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,14 +20,15 @@ class Found:
     quotes: list[Quote]
     orders: list[Order]
     items: list[Item]
+    facts: list[dict[str, Any]]
     exact: Quote | Order | Item | None
 
 
 def anything(text: str) -> Found:
-    """Whatever answers to the text; at most eleven queries, whatever the size of the shop."""
+    """Whatever answers to the text; at most twelve queries, whatever the size of the shop."""
     asked = text.strip()
     if not asked:
-        return Found([], [], [], None)
+        return Found([], [], [], [], None)
     quotes = list(
         Quote.objects.select_related("customer")
         .filter(number__istartswith=asked)
@@ -39,7 +43,7 @@ def anything(text: str) -> Found:
     numbered: dict[str, Quote | Order] = {found.number: found for found in orders}
     numbered |= {found.number: found for found in quotes}
     exact = numbered.get(asked.upper()) or _only_item(asked, quotes, orders, items)
-    return Found(quotes, orders, items, exact)
+    return Found(quotes, orders, items, fact_sheets.found(asked, limit=MOST_FACTS), exact)
 
 
 def _only_item(asked: str, quotes: list[Quote], orders: list[Order], items: list[Item]) -> Item | None:

@@ -13,7 +13,9 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.db import connection, transaction
+from django.db import DatabaseError, connection, transaction
+from django.db.migrations.recorder import MigrationRecorder
+from django.db.models import Min
 from psycopg import sql
 
 from shop.runtime.programs import programs_folder
@@ -82,9 +84,10 @@ def back_up_when_due() -> Path | None:
 
 
 def state() -> dict[str, Any]:
-    """How old the newest nightly backup is."""
+    """How old the newest nightly backup is; one that was never made is overdue as well, in time."""
     age = _newest_age_hours()
-    overdue = age is not None and age > 2 * settings.BACKUP_HOURS
+    waited = _database_age_hours() if age is None else age
+    overdue = waited > 2 * settings.BACKUP_HOURS
     return {"age_hours": None if age is None else round(age, 1), "overdue": overdue}
 
 
@@ -98,6 +101,15 @@ def _newest_age_hours() -> float | None:
         return None
     made = datetime.strptime(kept[-1].name.removesuffix(ENDING), STAMP).replace(tzinfo=UTC)
     return (datetime.now(UTC) - made).total_seconds() / 3600
+
+
+def _database_age_hours() -> float:
+    """How long there has been something to back up; 0 while the database does not answer."""
+    try:
+        made = MigrationRecorder(connection).migration_qs.aggregate(first=Min("applied"))["first"]
+    except DatabaseError:
+        return 0.0
+    return 0.0 if made is None else (datetime.now(UTC) - made).total_seconds() / 3600
 
 
 def _dump(dump: Path) -> dict[str, Any]:

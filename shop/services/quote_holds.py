@@ -80,6 +80,7 @@ def _take_over(old_ref: str, *, new_ref: str, lines: tuple[Line, ...], terms: Te
     if not any(quote_selector.promised(old_ref)):
         holding.hold(new_ref, lines=lines, until=until, actor=actor, partial=partial)
         return
+    holding.lock_all(old_ref, items=[line.item for line in lines])
     kept = holding.transfer(old_ref, new_ref=new_ref, until=until, actor=actor)
     asked = quote_selector.by_item(lines)
     if quote_selector.by_item(kept.lines) == asked:

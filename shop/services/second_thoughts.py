@@ -55,6 +55,7 @@ def put_back(number: str, *, lines: Sequence[Returned], actor: Actor) -> Order:
     actor.must("hand_over")
     actor = Actor(actor.name, actor.abilities | {"hold", "return"}, actor.request_id)
     order = _locked(number)
+    holding.lock_all(order.demand_ref, items=[row.item.code for row in _lines(order)])
     waits = bool(waiting_lines(order.demand_ref))  # What the order waited for, it goes on waiting for.
     returning.take_back(order.demand_ref, lines=lines, why="the hand-over was a mistake", actor=actor)
     back = _by_item(lines)

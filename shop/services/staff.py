@@ -9,7 +9,7 @@ from django.db import transaction
 from rest_framework.authtoken.models import Token
 
 from inventory.actors import Actor
-from inventory.errors import BadInput, FieldError, Unknown
+from inventory.errors import BadInput, Conflict, FieldError, Unknown
 from shop.models import StaffMember, StaffRole
 from shop.services import changes
 
@@ -20,7 +20,8 @@ _LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"  # nothing that is misread from a s
 def add(name: str, *, roles: Sequence[str], actor: Actor) -> str:
     """A person with these roles exists; returns a one-time password, empty when they were here already.
 
-    Adding somebody again adds the roles they do not hold yet and leaves their password alone.
+    Adding somebody again adds the roles they do not hold yet and leaves their password alone; somebody who
+    had left begins anew.
     """
     actor.must("staff")
     _check_roles(roles)
@@ -34,10 +35,43 @@ def add(name: str, *, roles: Sequence[str], actor: Actor) -> str:
 
 
 @transaction.atomic
+def drop_role(name: str, *, role: str, actor: Actor) -> StaffMember:
+    """The person does not hold the role any more. Refuses with Conflict what leaves the house no owner."""
+    actor.must("staff")
+    _check_roles([role])
+    user = _member(name)
+    if role == StaffRole.Role.OWNER:
+        _refuse_no_owner_left(user)
+    if not user.staff_roles.filter(role=role).delete()[0]:
+        raise Conflict(f"{name} does not hold the role {role}.")
+    _open_admin_to_owners(user)
+    changes.record(f"staff {name}", what="role taken away", actor=actor, why=role)
+    return user
+
+
+@transaction.atomic
+def end(name: str, *, actor: Actor) -> StaffMember:
+    """The person has left: no role, no token, no password, and signed in nowhere; what they did stays theirs.
+
+    Twice is the same as once. Refuses with Conflict to let the last owner go.
+    """
+    actor.must("staff")
+    user = _member(name)
+    _refuse_no_owner_left(user)
+    user.staff_roles.all().delete()
+    Token.objects.filter(user=user).delete()
+    user.is_active = user.is_staff = user.is_superuser = user.must_change_password = False
+    user.set_unusable_password()
+    user.save()
+    changes.record(f"staff {name}", what="left", actor=actor)
+    return user
+
+
+@transaction.atomic
 def one_time_password(name: str, *, actor: Actor) -> str:
     """Give a person a fresh password that lets them in only as far as choosing their own."""
     actor.must("staff")
-    user = _member(name)
+    user = _working(name)
     password = "-".join("".join(secrets.choice(_LETTERS) for _ in range(5)) for _ in range(4))
     user.set_password(password)
     user.must_change_password = True
@@ -71,7 +105,7 @@ def change_password(name: str, *, old: str, new: str, actor: Actor) -> StaffMemb
 def token(name: str, *, actor: Actor) -> str:
     """The person's API token, made on first asking."""
     actor.must("staff")
-    made, is_new = Token.objects.get_or_create(user=_member(name))
+    made, is_new = Token.objects.get_or_create(user=_working(name))
     if is_new:
         changes.record(f"staff {name}", what="token", actor=actor)
     return str(made.key)
@@ -84,6 +118,21 @@ def _member(name: str) -> StaffMember:
     return user
 
 
+def _working(name: str) -> StaffMember:
+    user = _member(name)
+    if not user.is_active:
+        raise Conflict(f"{name} has left; add them again first.")
+    return user
+
+
+def _refuse_no_owner_left(user: StaffMember) -> None:
+    """Lock the owners, so that two of them cannot let each other go at the same moment."""
+    owners = StaffRole.objects.select_for_update().filter(role=StaffRole.Role.OWNER, user__is_active=True)
+    names = [row.user_id for row in owners.order_by("id")]
+    if names == [user.pk]:
+        raise Conflict(f"{user.get_username()} is the only owner; add another owner first.")
+
+
 def _open_admin_to_owners(user: StaffMember) -> None:
     """The admin pages know no one-time passwords, so they open only after an owner has chosen their own."""
     is_owner = user.staff_roles.filter(role=StaffRole.Role.OWNER).exists()
@@ -94,7 +143,9 @@ def _open_admin_to_owners(user: StaffMember) -> None:
 def _find_or_make(name: str) -> tuple[StaffMember, bool]:
     user = StaffMember.objects.filter(username=name).first()
     if user is not None:
-        return user, False
+        was_here, user.is_active = user.is_active, True
+        user.save(update_fields=["is_active"])
+        return user, not was_here
     user = StaffMember(username=name)
     user.set_unusable_password()
     try:

@@ -23,8 +23,10 @@ from kits.terms.rounding import rounded
 from kits.terms.typesetting import typeset
 from shop.calc.words import words_of
 from shop.models import House
+from shop.views import workings
 
 register = template.Library()
+register.filter("tried_at", workings.tried_at)
 USUAL_LOCALE = "en_US"  # how amounts and days are written in English here
 WORDS = [  # the states as people read them, for translators to find
     *(noop("free"), noop("short"), noop("none"), noop("unmet"), noop("open"), noop("accepted")),

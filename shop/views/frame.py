@@ -14,6 +14,7 @@ from django.utils.translation import gettext_noop as noop
 from inventory.actors import Actor
 from shop.middleware import SessionClock
 from shop.models import House
+from shop.services import backups
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +56,17 @@ def frame(request: HttpRequest) -> dict[str, Any]:
         "actor": actor,
         "may": {} if actor is None else dict.fromkeys(actor.abilities, True),
         "rooms": rooms if actor else (),
+        "backup": _backup if actor and actor.may("backup") else None,
         "session_seconds": partial(_seconds_left, request),
         "new_key": _new_key,
     }
+
+
+def _backup() -> dict[str, Any]:
+    """How old the nightly backup is in whole hours, for whoever may look after it."""
+    state = backups.state()
+    age = state["age_hours"]
+    return {"overdue": state["overdue"], "hours": None if age is None else round(age)}
 
 
 def _seconds_left(request: HttpRequest) -> int:

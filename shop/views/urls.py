@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path, re_path
 
-from shop.views import finding, home, items, mixes, orders, prints, quotes, shelf, sign_in, workings
+from shop.views import facts, finding, home, items, mixes, orders, prints, quotes, shelf, sign_in, workings
 
 NUMBER = r"(?P<number>[0-9]{1,15}[A-Z])"
 CODE = r"(?P<code>[A-Za-z0-9][A-Za-z0-9._-]*)"
@@ -27,6 +27,9 @@ urlpatterns: list[URLPattern] = [
     path("prints/<int:pk>/<slug:deed>/", prints.deed, name="print_deed"),
     path("workings/", workings.listing, name="workings"),
     re_path(r"^workings/(?P<name>[a-z_]+\.[a-z_0-9]+)/$", workings.one, name="working"),
+    path("facts/", facts.listing, name="all_facts"),
+    re_path(r"^facts/(?P<kind>[a-z]+)/$", facts.listing, name="facts"),
+    re_path(rf"^facts/(?P<kind>[a-z]+)/{CODE}/$", facts.one, name="fact"),
     path("shelf/", shelf.listing, name="shelf"),
     re_path(rf"^shelf/{CODE}/$", items.page, name="item"),
     re_path(rf"^shelf/{CODE}/{DEED}/$", items.deed, name="item_deed"),

@@ -55,6 +55,17 @@ def address(name: str, inputs: Mapping[str, Any]) -> str:
     return f"{reverse('working', args=[name])}?{urlencode(as_texts(inputs))}"
 
 
+def tried_at(working: Mapping[str, Any]) -> str:
+    """The page where a plan's working can be tried: of its calculation, or of its mix; else nothing."""
+    name, inputs = working.get("calculation"), working["inputs"]
+    if name:
+        return address(name, inputs)
+    if mix := inputs.get("mix"):  # worked out by a recipe, whose own page does it with any depth
+        depths = urlencode({"front": inputs["front_mm"], "back": inputs["back_mm"]})
+        return f"{reverse('mix', args=[mix])}?{depths}"
+    return ""
+
+
 def as_texts(inputs: Mapping[str, Any]) -> dict[str, str]:
     """Arguments as they are typed; one that is left to itself is left out."""
     return {key: calculations.as_text(value) for key, value in inputs.items() if value is not None}

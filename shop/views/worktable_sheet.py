@@ -1,10 +1,9 @@
 """The sheet as its templates want it: fields, drawings, parts list, cautions and title block."""
 
-import functools
-import json
+import marshal
 import re
 from collections.abc import Collection, Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
@@ -20,6 +19,7 @@ from kits.drawings.section import numbers_only, section
 from kits.drawings.svg import svg
 from kits.drawings.top import top
 from kits.planning.faults import field_name
+from kits.planning.latest import Latest
 from kits.selectors import builds
 from kits.selectors.pictures import equipment_of
 from kits.terms.build import Build
@@ -33,7 +33,7 @@ from shop.views import worktable_words
 
 SECTION_PT, PLAN_PT = (500.0, 318.0), (250.0, 300.0)
 NARROW_SECTION_PT, NARROW_PT = (200.0, 330.0), (300.0, 300.0)  # on a phone, where a point is about a pixel
-TO_TEXT = json.JSONEncoder(default=str, ensure_ascii=False)  # made once: it writes a hundred pieces for a key
+MOST_PIECES = 8192  # kept as they are written
 SCALE = re.compile(r">scale (1 : [0-9.]+)<")
 VIEWS = {
     "section": gettext_lazy("Section"),
@@ -262,20 +262,36 @@ def _figure(place: str, figure: Mapping[str, Any], language: str, has: Collectio
     return _told("figure", {"figure": about, "place": place}, language, has)
 
 
-def _told(piece: str, about: Mapping[str, Any], language: str, has: Collection[str]) -> SafeString:
-    """A piece of the sheet, or only its place where the page has it."""
-    name, html, place = _piece(piece, TO_TEXT.encode(about), language)
-    return place if name in has else html
+class _Piece(NamedTuple):
+    """A piece of the sheet as it is written, and the place that stands for it where the page has it."""
+
+    name: str
+    html: SafeString
+    place: SafeString
 
 
-@functools.lru_cache(maxsize=8192)
-def _piece(piece: str, about: str, language: str) -> tuple[str, SafeString, SafeString]:
-    """Its name, itself and its place; a key changes few of sixty, and each takes its time to be written."""
+_PIECES = Latest[tuple[str, str, bytes], _Piece](MOST_PIECES)
+
+
+def _told(piece: str, about: dict[str, Any], language: str, has: Collection[str]) -> SafeString:
+    """A piece of the sheet, or only its place where the page has it.
+
+    A key changes few of a hundred pieces, and each takes its time to be written.
+    """
+    key = (piece, language, marshal.dumps(about, 2))  # the quickest way to tell plain data from other data
+    kept = _PIECES.get(key)
+    if kept is None:
+        kept = _written(piece, about, language)
+        _PIECES.keep(key, kept)
+    return kept.place if kept.name in has else kept.html
+
+
+def _written(piece: str, about: Mapping[str, Any], language: str) -> _Piece:
     name = digest({"piece": piece, "about": about, "language": language})
-    context = {**json.loads(about), "name_of_piece": name}
-    html = render_to_string(f"shop/worktable_{piece}.html", context).strip()
+    html = render_to_string(f"shop/worktable_{piece}.html", {**about, "name_of_piece": name}).strip()
     tag = html[1 : html.index(" ")]
-    return name, mark_safe(html), mark_safe(f'<{tag} data-piece="{name}"></{tag}>')  # noqa: S308 - own text
+    place = mark_safe(f'<{tag} data-piece="{name}"></{tag}>')  # noqa: S308 - own text
+    return _Piece(name, mark_safe(html), place)  # noqa: S308 - the template escapes
 
 
 def _left_out(at: Standing) -> list[tuple[str, str]]:

@@ -4,9 +4,7 @@ from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
-from urllib.parse import urlencode
 
-from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
@@ -19,7 +17,6 @@ from kits.selectors.shelf import shelf
 from kits.terms.rounding import figure
 from shop.calc.words import words_of
 from shop.calc.worktable_fields import MEASURED
-from shop.views.workings import address
 
 # Figure: name, unit. In the order of the sheet; how it is rounded stands in kits.terms.rounding.
 FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
@@ -75,12 +72,12 @@ HEADLINES = (
 
 def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
     """Each figure of a plan as it is shown, with its working."""
-    workings = {working["figure"]: _told(working) for working in plan["workings"]}
+    workings = {working["figure"]: working for working in plan["workings"]}
     return [
         {
             "key": key,
             "is_headline": key in HEADLINES,
-            "name": name,
+            "name": str(name),
             "unit": unit or (plan["totals"]["currency"] if key == "running_cost_month" else ""),
             "text": figure(key, float(plan["figures"][key])),
             "working": workings.get(key),
@@ -92,18 +89,7 @@ def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
 
 def other_workings(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
     """The workings that belong to no figure of the sheet."""
-    return [_told(working) for working in plan["workings"] if working["figure"] not in FIGURES]
-
-
-def _told(working: Mapping[str, Any]) -> dict[str, Any]:
-    """A working with the page where it can be tried: of its published calculation, or of its mix."""
-    name, inputs = working.get("calculation"), working["inputs"]
-    if name:
-        return {**working, "address": address(name, inputs)}
-    if mix := inputs.get("mix"):  # worked out by a recipe, whose own page does it with any depth
-        depths = urlencode({"front": inputs["front_mm"], "back": inputs["back_mm"]})
-        return {**working, "address": f"{reverse('mix', args=[mix])}?{depths}"}
-    return dict(working)
+    return [working for working in plan["workings"] if working["figure"] not in FIGURES]
 
 
 def counted(cautions: Sequence[Mapping[str, Any]]) -> list[tuple[str, str]]:

@@ -34,6 +34,8 @@ SCREENS = {
     "a working": "/workings/packs.cheapest_cover/",
     "a working beyond its source": "/workings/power.continuous_limit_w/?breaker_a=90&volts=120",
     "a working that cannot be": "/workings/geometry.layer_l/?width_m=-1&depth_m=1&front_m=1&back_m=1",
+    "facts": "/facts/plant/?q=fern",
+    "an animal": "/facts/animal/correlophus-ciliatus/",
     "found": "/find/?q=moss",
     "nothing here": "/cellar/",
 }

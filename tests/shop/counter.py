@@ -67,3 +67,6 @@ class Caller:
 
     def put(self, path, body, **headers):
         return self.client.put(f"/api/{path}", body, "json", headers=headers)
+
+    def delete(self, path, **headers):
+        return self.client.delete(f"/api/{path}", headers=headers)

@@ -310,6 +310,13 @@ def test_an_item_tells_its_pack_size_supply_and_care_and_answers_to_a_former_cod
     assert (told["fragile"], told["liquid"], told["watts"], told["keep_max_c"]) == (True, False, 4.5, None)
 
 
+def test_a_standard_kit_is_taken_off_sale(ada, ben):
+    ada.post("standard-kits/", {"code": "a", "name": "A", "spec": spec(BAG=1)})
+    assert ben.delete("standard-kits/a/").status_code == 403
+    assert ada.delete("standard-kits/a/").json() == []
+    assert (ben.get("standard-kits/").json(), ada.delete("standard-kits/b/").status_code) == ([], 404)
+
+
 def test_a_fault_in_the_spec_of_a_standard_kit_is_named_within_it(ada):
     answer = ada.post("standard-kits/", {"code": "a", "name": "A", "spec": {"style": "desert"}})
     assert (answer.status_code, answer.json()["errors"][0]["pointer"]) == (422, "/spec/enclosure")

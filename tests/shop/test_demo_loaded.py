@@ -23,6 +23,7 @@ from shop.models import Customer, House, Order, Quote, StaffRole
 from shop.selectors import documents
 from shop.selectors import house as house_selector
 from shop.services import quotes
+from shop.views.workings import tried_at
 from shop.views.worktable_words import figures_of
 from tests.documents.papers import page_count
 from tests.shop.screens import signed_in
@@ -236,7 +237,7 @@ def test_water_and_air_of_a_soil_lead_to_the_page_of_its_mix_at_the_built_depth(
     plan = planned_now(CONTRACT_EXAMPLE).as_json()
     told = {figure["key"]: figure for figure in figures_of(plan)}
     for key in ("container_capacity_pct", "air_space_pct"):
-        page = signed_in("marit").get(told[key]["working"]["address"])
+        page = signed_in("marit").get(tried_at(told[key]["working"]))
         assert page.status_code == 200
         assert 'value="60"' in page.content.decode()
         assert 'value="110"' in page.content.decode()

@@ -54,6 +54,11 @@ def test_it_stays_the_same_kit_from_free_stock_and_in_other_units(kit, change):
     assert told(quotes.open({**kit.spec, **change}, actor=actor("Ben")))["totals"]["net"] == "50.00"
 
 
+def test_its_own_address_plans_it_at_that_price(kit, ben):
+    told = ben.get("standard-kits/corner/").json()
+    assert (told["net"], told["plan"]["totals"]["net"]) == ("50.00", "50.00")
+
+
 def test_a_discount_comes_off_the_fixed_price(kit):
     quote = quotes.open(kit.spec, actor=actor("Ben"))
     quotes.discount(quote.number, percent=Decimal(10), why="regular", actor=actor("Ben"))

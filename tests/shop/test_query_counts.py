@@ -17,9 +17,9 @@ PAGES = {  # name: address, queries of one look at it
     "prints": ("/prints/", 7),
     "shelf list": ("/shelf/", 8),
     "item page": ("/shelf/BAG/", 16),
-    "item search": ("/find/?q=bag", 13),
+    "item search": ("/find/?q=bag", 14),
     "API quotes": ("/api/quotes/", 6),
-    "API item": ("/api/items/BAG/", 7),
+    "API item": ("/api/items/BAG/", 8),
 }
 CHANGE, PLAN = 22, 5
 

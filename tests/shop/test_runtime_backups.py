@@ -2,12 +2,14 @@
 
 import json
 import tarfile
+from datetime import UTC, datetime, timedelta
 
 import pytest
 import time_machine
 from django.contrib.auth.models import Group
 from django.core.management import call_command
 from django.db import connection
+from django.db.migrations.recorder import MigrationRecorder
 
 from shop.services import backups
 
@@ -91,6 +93,15 @@ def test_the_nightly_backup_is_made_once_a_day_and_the_oldest_are_dropped(commit
             made.append(backups.back_up_when_due())
             assert backups.back_up_when_due() is None
     assert sorted((tmp_path / "second").iterdir()) == made[1:]
+
+
+@pytest.mark.parametrize(("days", "overdue"), [(1, False), (3, True)])
+def test_a_backup_that_was_never_made_is_overdue_in_time(committed_db, tmp_path, settings, days, overdue):
+    settings.BACKUP_FOLDER, now = tmp_path / "none", datetime.now(UTC)
+    MigrationRecorder(connection).migration_qs.update(applied=now)
+    with time_machine.travel(now + timedelta(days=days), tick=False):
+        MigrationRecorder(connection).migration_qs.update(applied=datetime.now(UTC) - timedelta(days=days))
+        assert backups.state() == {"age_hours": None, "overdue": overdue}
 
 
 def test_the_commands_write_and_refuse_in_plain_words(committed_db, tmp_path, capsys):

@@ -6,8 +6,8 @@ from inventory.selectors import stock
 from inventory.services import receiving
 from shop.selectors import orders as order_selector
 from shop.selectors import quotes as quote_selector
-from shop.services import attention, orders, quotes, second_thoughts
-from tests.shop.counter import actor, quoted, spec
+from shop.services import attention, drafts, orders, quotes, second_thoughts
+from tests.shop.counter import actor, person, quoted, spec
 from tests.shop.screens import deed, signed_in
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
@@ -115,3 +115,14 @@ def test_the_pages_offer_to_wait_and_say_what_is_waited_for():
     deed(client, f"{page}accept/", {"partial": "1"})
     number = quote_selector.find(quote.number).order.number
     assert waits in client.get(f"/orders/{number}/").content.decode()
+
+
+def test_the_worktable_holds_what_is_free_and_waits_for_the_rest():
+    client = signed_in("Ben")
+    draft = drafts.begin(person("Ben"), spec=spec(LAMP=3), actor=actor("Ben"))
+    page = f"/worktable/{draft.pk}/"
+    assert 'value="wait"' in client.get(page).content.decode()
+    deed(client, page, {"deed": "wait"}, htmx=True)
+    told = hold_of(drafts.find(person("Ben"), draft.pk).quote)
+    assert told["waiting"] == [{"item": "LAMP", "quantity": 1}]
+    assert "1 item waits for a delivery" in client.get(page).content.decode()

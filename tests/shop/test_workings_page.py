@@ -6,7 +6,7 @@ from django.utils.html import escape
 from inventory.calc import workings
 from shop.calc import calculations
 from shop.views import worktable_words
-from shop.views.workings import address, told
+from shop.views.workings import address, told, tried_at
 from tests.full_shelf import CRESTED, DESERT, plan_of
 from tests.shop.screens import HTMX, signed_in
 
@@ -150,4 +150,4 @@ def test_the_link_of_every_figure_leads_to_the_same_figure(clerk, spec):
 def test_figures_of_the_worktable_carry_the_link_to_their_working():
     plan = plan_of(CRESTED).as_json()
     floor = next(figure for figure in worktable_words.figures_of(plan) if figure["key"] == "footprint_m2")
-    assert floor["working"]["address"].startswith("/workings/geometry.footprint_m2/?width_m=0.443&")
+    assert tried_at(floor["working"]).startswith("/workings/geometry.footprint_m2/?width_m=0.443&")

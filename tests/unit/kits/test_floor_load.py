@@ -36,3 +36,10 @@ def test_a_load_that_wants_an_engineer_is_a_warning_and_a_usual_one_a_note():
         for mm in (200, 500)
     ]
     assert levels == [{"note"}, {"warning"}]
+
+
+def test_what_the_goods_weigh_in_the_post_is_told_item_by_item():
+    plan = plan_of({"enclosure": {"size": "45x45x60-glass"}, "style": "humid-forest"})
+    (shipping,) = [w for w in plan.workings if w.figure == "shipping_kg"]
+    assert set(shipping.inputs) == {line.item for line in plan.lines}
+    assert sum(shipping.inputs.values()) == pytest.approx(shipping.value)

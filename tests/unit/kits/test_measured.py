@@ -1,12 +1,17 @@
 """Needs measured before are not measured again, for the same shelf and the same way of measuring only."""
 
+import doctest
 from concurrent.futures import ThreadPoolExecutor
 
 from kits.planning.measured import measured
+from kits.planning.registry import ROLES
 from kits.planning.remembered import Remembered
 from kits.planning.shelf import Shelf
 from kits.planning.substitutes import Swap
+from kits.terms import identity
 from kits.terms.needs import Fit, Need, Offer, Ware
+from tests.full_shelf import CRESTED
+from tests.lit_shelf import LIT, build_of
 
 
 def shelf():
@@ -44,6 +49,20 @@ def test_another_need_shelf_or_measure_has_its_own_field():
 def test_a_need_with_a_figure_that_cannot_be_compared_is_measured_each_time():
     rods, whole = shelf(), Need("climb", wanted={"shortest_mm": 100, "build": {"a", "b"}})
     assert measured(whole, rods, fit) is not measured(whole, rods, fit)
+
+
+def test_what_a_perch_does_not_change_is_not_measured_again_with_another_one():
+    low, high = (build_of({**CRESTED, "perches_mm": [{"height": mm, "back": 90}]}) for mm in (300, 400))
+    for role in ("plant", "plant_light", "hide"):
+        needs = zip(ROLES[role].needs(low), ROLES[role].needs(high), strict=True)
+        pairs = [[measured(one, LIT, ROLES[role].fit) for one in pair] for pair in needs]
+        assert pairs
+        assert all(one is other for one, other in pairs)
+
+
+def test_a_thing_is_known_by_which_one_it_is():
+    assert doctest.testmod(identity).failed == 0
+    assert len({identity.Itself(one) for one in ([], [])}) == 2
 
 
 def test_threads_that_walk_together_see_the_same():
