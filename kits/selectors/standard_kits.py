@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import BooleanField, QuerySet
-from django.db.models.expressions import RawSQL
+from django.db import connection
+from django.db.models import QuerySet
 
 from inventory.errors import Unknown
 from inventory.selectors import stock
@@ -17,6 +17,10 @@ from kits.terms.plan import Plan, Terms
 
 # A kit stays the same kit from what is free, and in other units.
 SAME_KIT = ("fill", "units")
+_PRICED_FOR = """
+    SELECT id FROM kits_standardkit WHERE active AND fixed_price IS NOT NULL AND spec - %s = %s::jsonb
+    ORDER BY code LIMIT 1
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +47,12 @@ def get(code: str) -> StandardKit:
 
 
 def at_fixed_price(spec: Mapping[str, Any]) -> StandardKit | None:
-    """The kit that is sold at a fixed price and asks for just this, if there is one; one query."""
+    """The kit that is sold at a fixed price and asks for just this; one query, two where there is one."""
     asked = {key: value for key, value in spec.items() if key not in SAME_KIT}
-    same = RawSQL("spec - %s = %s::jsonb", (list(SAME_KIT), json.dumps(asked)), output_field=BooleanField())
-    return active().exclude(fixed_price=None).filter(same).order_by("code").first()
+    with connection.cursor() as cursor:  # most specs are no kit's, and each key that is typed asks
+        cursor.execute(_PRICED_FOR, (list(SAME_KIT), json.dumps(asked)))
+        found = cursor.fetchone()
+    return StandardKit.objects.get(pk=found[0]) if found else None
 
 
 def planned(kit: StandardKit, *, terms: Terms) -> PlannedKit:
