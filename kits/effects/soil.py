@@ -65,7 +65,8 @@ def common_air(build: Build) -> str:
     if band_words(build, "air"):
         return ""
     usual = " to ".join(f"{end:g}" for end in ROOT_AIR_PCT)
-    return f"no bound is known for {build.style.code}, nursery guides ask for {usual} % (from memory)"
+    style = build.style.code.replace("-", " ")
+    return f"no bound is known for {style}, nursery guides ask for {usual} % (from memory)"
 
 
 def bed(build: Build) -> Bed | None:

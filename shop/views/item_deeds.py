@@ -71,7 +71,10 @@ class AdjustForm(forms.Form):
     reason = forms.ChoiceField(
         label=lazy("reason"),
         choices=[("", "choose a reason"), *Reason.choices],
-        error_messages={"required": lazy("Reason must say why the stock is corrected.")},
+        error_messages={
+            "required": lazy("Reason must say why the stock is corrected."),
+            "invalid_choice": lazy("Reason must be one of the list, not %(value)s."),
+        },
     )
     lot = forms.ChoiceField(label=lazy("lot"), required=False)
     place = forms.ChoiceField(label=lazy("place"), required=False)

@@ -30,7 +30,11 @@ LONGEST = 40_000  # letters: more than the longest print has
 class PrintForm(forms.Form):
     """Which document, of which quotes or items, on which paper."""
 
-    document = forms.ChoiceField(label=lazy("print"), choices=list(DOCUMENTS.items()))
+    document = forms.ChoiceField(
+        label=lazy("print"),
+        choices=list(DOCUMENTS.items()),
+        error_messages={"invalid_choice": lazy("Print must be one of the papers in the list.")},
+    )
     targets = forms.CharField(
         label=lazy("numbers or codes"),
         max_length=LONGEST,
@@ -39,10 +43,17 @@ class PrintForm(forms.Form):
         error_messages={"required": lazy("Numbers or codes must name what is to be printed.")},
     )
     paper = forms.ChoiceField(
-        label=lazy("paper of sheets"), choices=[(name, name.capitalize()) for name in SHEETS], required=False
+        label=lazy("paper of sheets"),
+        choices=[(name, name.capitalize()) for name in SHEETS],
+        required=False,
+        error_messages={"invalid_choice": lazy("Paper of sheets must be Letter or A4, not %(value)s.")},
     )
     dpi = forms.TypedChoiceField(
-        label=lazy("label printer"), choices=[(dpi, f"{dpi} dpi") for dpi in DPI], coerce=int, required=False
+        label=lazy("label printer"),
+        choices=[(dpi, f"{dpi} dpi") for dpi in DPI],
+        coerce=int,
+        required=False,
+        error_messages={"invalid_choice": lazy("Label printer must have 203 or 300 dpi, not %(value)s.")},
     )
 
     def clean_targets(self) -> list[str]:

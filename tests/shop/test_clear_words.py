@@ -50,3 +50,9 @@ def test_the_diary_tells_the_end_of_a_hold_as_people_say_it():
     shown = page(signed_in("Ben"), f"/quotes/{quote.number}/")
     assert f"until {quote.hold_until:%a %b} " in shown
     assert "T18:00:00" not in shown
+
+
+def test_a_known_temperature_has_its_degrees():
+    shown = page(signed_in("Ben"), "/facts/animal/ambystoma-tigrinum/")
+    assert "</span> °C <b>" in shown
+    assert "</span> C <b>" not in shown

@@ -42,9 +42,9 @@ def test_numbers_typed_or_scanned_are_one_print(numbers):
         ({"targets": "  "}, "Numbers or codes must name"),
         ({"targets": "99Z"}, "99Z"),
         ({"targets": "1" * 41_000}, "at most 40000 characters"),
-        ({"targets": "BAG", "document": "poster"}, "poster is not one of"),
-        ({"targets": "BAG", "paper": "napkin"}, "napkin is not one of"),
-        ({"targets": "BAG", "document": "shelf_label", "dpi": "96"}, "96 is not one of"),
+        ({"targets": "BAG", "document": "poster"}, "Print must be one of the papers"),
+        ({"targets": "BAG", "paper": "napkin"}, "must be Letter or A4, not napkin"),
+        ({"targets": "BAG", "document": "shelf_label", "dpi": "96"}, "must have 203 or 300 dpi, not 96"),
     ],
 )
 def test_what_cannot_be_printed_is_told_and_what_was_typed_stands(shop, fields, sentence):

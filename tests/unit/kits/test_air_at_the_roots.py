@@ -22,7 +22,7 @@ def test_a_soil_with_little_air_is_told_where_its_style_has_no_bounds(spec, advi
     plan = plan_of(spec)
     assert working(plan, "air_space_pct").value < 10
     note = told(plan, "substrate")
-    assert f"% air (estimate): no bound is known for dry-scrub, {COMMON}. {advice}" in note
+    assert f"% air (estimate): no bound is known for dry scrub, {COMMON}. {advice}" in note
 
 
 def test_nothing_is_told_of_roots_where_nothing_grows_or_a_bound_is_known():
@@ -35,7 +35,7 @@ def test_nothing_is_told_of_roots_where_nothing_grows_or_a_bound_is_known():
 def test_the_reason_and_the_working_say_what_is_commonly_asked():
     plan = plan_of(SCRUB)
     assert (
-        f"Of air at the roots no bound is known for dry-scrub, {COMMON}."
+        f"Of air at the roots no bound is known for dry scrub, {COMMON}."
         in line_of(plan, "substrate").because
     )
     assert COMMON in working(plan, "air_space_pct").note
