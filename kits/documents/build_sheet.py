@@ -210,10 +210,10 @@ def _good_to_know(flow: Flow, cautions: tuple[CautionRow, ...]) -> None:
 
 
 def _upkeep(flow: Flow, sheet: BuildSheet) -> None:
-    """What to do how often, each with a box of its own to tick."""
+    """What to do how often; the boxes of one row are ticked one after another."""
     if not sheet.upkeep:
         return
     flow.heading("Upkeep", note="the calendar file of this kit holds the same")
     for row in sheet.upkeep:
-        for number, task in enumerate(row.tasks):
-            flow.paragraph(f"{BOX} {task}", indent=HANG, gap=1.5, lead="" if number else row.every)
+        tasks = "    ".join(f"{BOX} {task}" for task in row.tasks)
+        flow.paragraph(tasks, indent=HANG, gap=1.5, lead=row.every)
