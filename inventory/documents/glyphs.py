@@ -31,7 +31,7 @@ _TURNED = re.compile(f"{_TAIL}([{re.escape(_PAIRS)}])")
 
 @lru_cache(maxsize=4096)
 def printable(text: str, font: str = "Sans") -> str:
-    """One line of text with white space for control signs and a visible box for every missing sign.
+    """One line of text with white space for control signs, and names or boxes for signs that are missing.
 
     Arabic letters take the forms in which they join, before anything is measured or broken into lines.
     """
@@ -138,7 +138,15 @@ def _sign(sign: str, known: frozenset[int]) -> str:
     if ord(sign) in known:
         return sign
     plain = unicodedata.normalize("NFKC", sign)  # A form that the typeface lacks is shown as its letter.
-    return plain if plain and all(ord(part) in known for part in plain) else MISSING
+    return plain if plain and all(ord(part) in known for part in plain) else _named(sign)
+
+
+def _named(sign: str) -> str:
+    """What stands for a sign that the typeface lacks: the name of a picture, a box for anything else."""
+    kind, name = unicodedata.category(sign), unicodedata.name(sign, "")
+    if kind == "Sk" and name.startswith("EMOJI MODIFIER"):
+        return ""  # The tone of a skin says nothing without the picture.
+    return f"[{name.lower()}]" if kind == "So" and name else MISSING
 
 
 def _filled(words: list[str], within: tuple[float, float], size: float, font: str) -> list[str]:

@@ -68,7 +68,13 @@ def test_cut_text_ends_in_an_ellipsis():
 
 
 def test_signs_that_the_typeface_lacks_show_as_a_box_and_control_signs_as_space():
-    assert glyphs.printable("a\x00b\U0001f98ec\u200d") == "a b□c"
+    assert glyphs.printable("a\x00b\u6f22c\u200d") == "a b□c"
+
+
+def test_a_picture_that_the_typeface_lacks_is_told_by_its_unicode_name():
+    assert glyphs.printable("Wren \U0001f98e") == "Wren [lizard]"
+    assert glyphs.printable("\U0001f469\U0001f3fd\u200d\U0001f52c") == "[woman][microscope]"
+    assert glyphs.printable("\u2605") == "\u2605"  # the typeface has this star
 
 
 def test_goods_whose_limits_do_not_meet_are_to_be_packed_apart():
