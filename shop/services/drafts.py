@@ -96,12 +96,10 @@ def change(draft: Draft, change: Change, *, actor: Actor) -> Draft:
     """The draft counts by a new step; what was undone before is forgotten.
 
     A change that was overtaken by a later one (by `serial`) changes nothing; one that was made before another
-    window's raises ChangedElsewhere. Typing on in one field is one step. Locks the draft. A machine that goes
-    down may lose the keys of its last second, so that none of them waits for the disk.
+    window's raises ChangedElsewhere. Typing on in one field is one step. Locks the draft.
     """
     actor.must("quote")
-    with connection.cursor() as cursor:
-        cursor.execute("SET LOCAL synchronous_commit TO off")
+    _wait_for_no_disk()
     draft = _locked(draft)
     if not _counts(draft, change.serial, change.before):
         return draft
@@ -117,6 +115,7 @@ def change(draft: Draft, change: Change, *, actor: Actor) -> Draft:
 @transaction.atomic
 def claim(draft: Draft, *, serial: int, before: int | None) -> Draft:
     """What comes next is this window's; raises ChangedElsewhere when another one was here."""
+    _wait_for_no_disk()
     draft = _locked(draft)
     if _counts(draft, serial, before):
         draft.save(update_fields=["serial", "updated_at"])
@@ -127,6 +126,7 @@ def claim(draft: Draft, *, serial: int, before: int | None) -> Draft:
 def step(draft: Draft, by: int, *, actor: Actor) -> Draft:
     """One step back (-1) or forward again (+1); at either end nothing happens."""
     actor.must("quote")
+    _wait_for_no_disk()
     draft = _locked(draft)
     other = draft.steps.filter(position=draft.at + by).first()
     if other is not None:
@@ -195,6 +195,12 @@ def keep_mine(draft: Draft, version: int, *, actor: Actor) -> Draft:
     draft.base_version = version
     draft.save(update_fields=["base_version", "updated_at"])
     return draft
+
+
+def _wait_for_no_disk() -> None:
+    """A machine that goes down may lose the keys of its last second: none of them waits for the disk."""
+    with connection.cursor() as cursor:
+        cursor.execute("SET LOCAL synchronous_commit TO off")
 
 
 def _counts(draft: Draft, serial: int, before: int | None) -> bool:
