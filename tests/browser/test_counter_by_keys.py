@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import DESK
-from tests.browser.house import PASSWORD, focused, violations
+from tests.browser.house import PASSWORD, focused, scan, violations
 from tests.browser.test_worktable_keys import Keyboard, settled
 
 
@@ -117,8 +117,7 @@ def test_a_code_scanned_while_a_number_is_focused_is_added_and_the_number_stays(
     page.locator("#day").fill("23")
     settled(page)
     page.locator("#day").focus()
-    page.keyboard.type("GHOSTWOOD-20", delay=4)
-    page.keyboard.press("Enter")
+    scan(page, "GHOSTWOOD-20")
     expect(page.locator("#extra-GHOSTWOOD-20")).to_have_value("1")
     settled(page)
     assert (focused(page), page.locator("#day").input_value()) == ("day", "23")
@@ -130,8 +129,7 @@ def test_a_lot_scanned_while_a_quantity_is_focused_is_counted(window, live_shop)
     page.goto(f"/orders/{live_shop.order()}/")
     page.locator("#count-out").click()
     page.locator("#leaves-2").focus()
-    page.keyboard.type(page.locator("tr[data-codes]").first.get_attribute("data-codes").split()[0], delay=4)
-    page.keyboard.press("Enter")
+    scan(page, page.locator("tr[data-codes]").first.get_attribute("data-codes").split()[0])
     expect(page.locator("#leaves-1")).to_have_value("1")
     expect(page.locator("#leaves-2")).to_have_value("0")
 
