@@ -7,9 +7,11 @@ from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 
+from inventory.actors import SYSTEM
 from kits.services.facts import load_facts
 from shop.demo.load import load
 from shop.models import Order, Quote, StaffMember
+from shop.services import drafts
 
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
 PASSWORD = "lichen-ledger-lantern"
@@ -43,6 +45,11 @@ class Shop:
         session.create()
         cookie = {"name": settings.SESSION_COOKIE_NAME, "value": session.session_key, "url": self.url}
         context.add_cookies([cookie])
+
+    @staticmethod
+    def draft(name, spec):
+        """The number of a new draft of a person."""
+        return drafts.begin(StaffMember.objects.get(username=name), spec=spec, actor=SYSTEM).pk
 
     @staticmethod
     def quote(state="open", *, held=False):

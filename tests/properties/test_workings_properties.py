@@ -3,7 +3,7 @@
 import json
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inventory.calc import workings
@@ -20,6 +20,7 @@ JSON = st.recursive(
 
 
 @each_calculation
+@settings(max_examples=50)  # of each of nearly two hundred
 @given(data=st.data())
 def test_any_numbers_at_all_are_computed_or_refused_by_name(calculation, data):
     numbers = st.floats() | st.integers(-10, 10) | JSON
