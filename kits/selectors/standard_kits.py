@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.db import connection
@@ -12,24 +12,24 @@ from inventory.errors import Unknown
 from inventory.selectors import stock
 from kits.models import StandardKit
 from kits.planning.makeable import Makeable, makeable
+from kits.planning.spec import BadSpec, BuildSpec, read_spec
+from kits.selectors.facts import facts
 from kits.selectors.plans import plan_for
+from kits.selectors.shelf import shelf
 from kits.terms.plan import Plan, Terms
 
-# A kit stays the same kit from what is free, and in other units.
-SAME_KIT = ("fill", "units")
 _PRICED_FOR = """
-    SELECT id FROM kits_standardkit WHERE active AND fixed_price IS NOT NULL AND spec - %s = %s::jsonb
-    ORDER BY code LIMIT 1
+    SELECT id FROM kits_standardkit
+    WHERE active AND fixed_price IS NOT NULL AND spec -> 'enclosure' = %s::jsonb
 """
 
 
 @dataclass(frozen=True, slots=True)
 class PlannedKit:
-    """A standard kit with its plan of today, its price before tax and how many could be made now."""
+    """A standard kit with its plan of today, and how many could be made now."""
 
     kit: StandardKit
     plan: Plan
-    net_cents: int
     can_be_made: Makeable
 
 
@@ -47,22 +47,33 @@ def get(code: str) -> StandardKit:
 
 
 def at_fixed_price(spec: Mapping[str, Any]) -> StandardKit | None:
-    """The kit that is sold at a fixed price and asks for just this; one query, two where there is one."""
-    asked = {key: value for key, value in spec.items() if key not in SAME_KIT}
+    """The kit that is sold at a fixed price and asks for just this, however it is written.
+
+    One query, two where kits of this enclosure have a price.
+    """
     with connection.cursor() as cursor:  # most specs are no kit's, and each key that is typed asks
-        cursor.execute(_PRICED_FOR, (list(SAME_KIT), json.dumps(asked)))
-        found = cursor.fetchone()
-    return StandardKit.objects.get(pk=found[0]) if found else None
+        cursor.execute(_PRICED_FOR, [json.dumps(spec.get("enclosure"))])
+        found = [pk for (pk,) in cursor.fetchall()]
+    if not found:
+        return None
+    asked = _asked(spec)
+    kits = StandardKit.objects.filter(pk__in=found).order_by("code")
+    return next((kit for kit in kits if asked is not None and _asked(kit.spec) == asked), None)
+
+
+def _asked(spec: Mapping[str, Any]) -> BuildSpec | None:
+    """What a spec asks for; a kit stays the same kit from what is free, in other units and in other words."""
+    try:
+        read = read_spec(spec, facts=facts(), knows_item=shelf().knows)
+    except BadSpec:
+        return None  # an item of it is sold no more
+    extra = tuple(sorted(read.extra, key=lambda one: one.item))
+    own = tuple(sorted(read.own, key=lambda one: one.role))
+    return replace(read, fill="preferred", units="us", extra=extra, own=own, data={})
 
 
 def planned(kit: StandardKit, *, terms: Terms) -> PlannedKit:
     """The kit against today's stock; raises BadSpec when its spec no longer holds."""
     plan = plan_for(kit.spec, terms=terms)
     free = stock.free_by_code({line.item for line in plan.lines})
-    fixed = kit.fixed_price
-    return PlannedKit(
-        kit=kit,
-        plan=plan,
-        net_cents=plan.totals.net_cents if fixed is None else int(fixed * 100),
-        can_be_made=makeable(plan, free=free),
-    )
+    return PlannedKit(kit=kit, plan=plan, can_be_made=makeable(plan, free=free))

@@ -16,7 +16,6 @@ from kits.models import StandardKit
 from kits.planning.spec import BadSpec
 from kits.selectors import standard_kits as kit_selector
 from kits.services import standard_kits
-from kits.terms.plan import money
 from shop.api.authentication import reader_of
 from shop.api.inputs import GIVEN, Exact, Input, StrictText, checked, code, spec_object
 from shop.api.once import Answer, once, once_if_named
@@ -84,15 +83,16 @@ class OneStandardKit(APIView):
         reader_of(request)
         kit, own = kit_selector.get(code), House.current()
         planned = kit_selector.planned(kit, terms=house.terms(own))
+        plan = pricing.at_kit_price(planned.plan.as_json(), house=own)
         return Response(
             {
                 **_kit(kit),
-                "net": money(planned.net_cents),
+                "net": plan["totals"]["net"],
                 "can_be_made": {
                     "count": planned.can_be_made.count,
                     "limited_by": list(planned.can_be_made.limited_by),
                 },
-                "plan": pricing.at_kit_price(planned.plan.as_json(), house=own),
+                "plan": plan,
             }
         )
 

@@ -66,6 +66,21 @@ def _by_role(plan: PlanJson, first: str, items: Sequence[str], does: Does) -> di
     return found
 
 
+def codes_of(substitute: Mapping[str, Any]) -> str:
+    """How a substitute is named by its items.
+
+    >>> codes_of({"items": [{"item": "A", "quantity": 2}, {"item": "B", "quantity": 1}]})
+    'A+B'
+    """
+    return "+".join(entry["item"] for entry in substitute["items"])
+
+
+def line_number(plan: PlanJson, role: str, item: str) -> int:
+    """The number of the line that a role and an item name; 0 where none is."""
+    lines = enumerate(plan["lines"], start=1)
+    return next((number for number, line in lines if (line["role"], line["item"]) == (role, item)), 0)
+
+
 def chosen_freely(spec: Spec, role: str) -> dict[str, Any]:
     """Nothing is chosen by hand for a role any more."""
     return _with(spec, choose={key: items for key, items in spec.get("choose", {}).items() if key != role})

@@ -39,6 +39,7 @@ WORDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 FIELDS = ("animal", "count", "stage", "sex", "enclosure", *NUMBERS, *WORDS, "own")
 USUAL = {"fill": "preferred", "units": "us"}
+UNSAID: Mapping[str, Any] = MappingProxyType({"count": 1, "stage": "adult", "sex": "unknown"})  # of an animal
 EXTRA_PREFIX = "extra-"
 
 Texts = Mapping[str, str]
@@ -111,12 +112,14 @@ def _with_animal(spec: dict[str, Any], texts: Texts, faults: list[FieldError]) -
     if not texts["animal"]:
         return _put(spec, ("animals",), others or None)
     first = dict(next(iter(spec.get("animals", ())), {}))
-    first["species"] = texts["animal"]
     count = _whole(texts.get("count", "") or "1", "/animals/0/count", "number of animals", faults)
-    first["count"] = first.get("count", 1) if count is None else count
-    for name in ("stage", "sex"):
-        if texts.get(name):
-            first[name] = texts[name]
+    says = {"species": texts["animal"], "count": count, "stage": texts.get("stage"), "sex": texts.get("sex")}
+    usual = UNSAID if first else {}  # what the spec is silent about, and the field too, stays unsaid
+    first |= {
+        name: said
+        for name, said in says.items()
+        if said not in (None, "") and said != first.get(name, usual.get(name))
+    }
     return _put(spec, ("animals",), [first, *others])
 
 

@@ -65,6 +65,11 @@ def waiting_lines(demand_ref: str) -> dict[str, int]:
     return dict(active.order_by("item__code").values_list("item__code", "quantity"))
 
 
+def has_waited(demand_ref: str) -> bool:
+    """Whether a demand that was let go of had still waited for something."""
+    return Want.objects.filter(demand_ref=demand_ref, quantity__gt=0).exists()
+
+
 def by_item(lines: Iterable[Line]) -> dict[str, int]:
     """Lines of a demand by item code, as `held_lines` gives them."""
     return {line.item: line.quantity for line in lines}

@@ -11,7 +11,7 @@ from inventory.selectors import items as item_selector
 from inventory.services import holding, returning
 from inventory.services.returning import Returned
 from shop.models import Order, OrderLine, Quote
-from shop.selectors.quotes import waiting_lines
+from shop.selectors.quotes import has_waited, waiting_lines
 from shop.services import changes
 
 
@@ -32,14 +32,18 @@ def reopen_quote(number: str, *, actor: Actor) -> Quote:
 
 @transaction.atomic
 def reopen_order(number: str, *, actor: Actor) -> Order:
-    """A cancelled order holds what is outstanding again. Refuses with NotEnoughStock what is gone by now."""
+    """A cancelled order holds what is outstanding again; one that waited for a delivery waits again.
+
+    Refuses with NotEnoughStock what is gone by now of any other.
+    """
     actor.must("cancel")
     order = _locked(number)
     if order.state != Order.State.CANCELLED:
         raise Conflict(f"Order {number} is {order.state}, not cancelled.")
     lines = merged(Line(line.item.code, line.outstanding) for line in _lines(order) if line.outstanding)
     if lines:
-        holding.hold(order.demand_ref, lines=lines, until=None, actor=actor)
+        waited = has_waited(order.demand_ref)
+        holding.hold(order.demand_ref, lines=lines, until=None, actor=actor, partial=waited)
     order.state = Order.State.HELD
     order.save(update_fields=["state"])
     changes.record(order.demand_ref, what="opened again", actor=actor)

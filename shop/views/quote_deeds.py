@@ -1,6 +1,7 @@
 """What may be done on a quote: each deed is a form and what it does."""
 
 from collections.abc import Mapping
+from datetime import datetime
 from types import MappingProxyType
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -64,35 +65,35 @@ def hold(number: str, form: HoldForm, actor: Actor) -> Done:
     until = None if typed is None else typed.replace(tzinfo=zone)
     quote = quotes.hold(number, until=until, actor=actor, partial=form.cleaned_data["partial"])
     assert quote.hold_until is not None  # It has just been held.
-    ends = f"{quote.hold_until.astimezone(zone):%A %H:%M}"
-    if quote_holds.is_waiting(quote):
-        return Done(
-            _("What is free is held for quote %(number)s until %(ends)s; the rest waits for a delivery.")
-            % {"number": number, "ends": ends},
-            _undo(number, "release"),
+    told = {"number": number, "ends": f"{quote.hold_until.astimezone(zone):%A %H:%M}"}
+    waits = quote_holds.is_waiting(quote)
+    undo = _undo(number, "release") if before is None else _undo(number, "hold", _until(before, waits=waits))
+    if waits:
+        sentence = _(
+            "What is free is held for quote %(number)s until %(ends)s; the rest waits for a delivery."
         )
-    if before is None:
-        return Done(
-            _("Quote %(number)s is held until %(ends)s.") % {"number": number, "ends": ends},
-            _undo(number, "release"),
-        )
-    fields = {"until": f"{before.astimezone(zone):{LOCAL}}"}
-    return Done(
-        _("Quote %(number)s is held until %(ends)s now.") % {"number": number, "ends": ends},
-        _undo(number, "hold", fields),
-    )
+    elif before is None:
+        sentence = _("Quote %(number)s is held until %(ends)s.")
+    else:
+        sentence = _("Quote %(number)s is held until %(ends)s now.")
+    return Done(sentence % told, undo)
 
 
 def release(number: str, form: WhyForm, actor: Actor) -> Done:
     """Let go of all that is held."""
-    before = quote_selector.find(number).hold_until
+    quote = quote_selector.find(number)
+    before, waits = quote.hold_until, quote_holds.is_waiting(quote)
     quotes.release(number, actor=actor, why=form.cleaned_data["why"] or "released at the counter")
-    zone = ZoneInfo(House.current().timezone)
-    fields = {"until": f"{before.astimezone(zone):{LOCAL}}"} if before else {}
     return Done(
         _("Nothing is held for quote %(number)s any more.") % {"number": number},
-        _undo(number, "hold", fields),
+        _undo(number, "hold", _until(before, waits=waits) if before else {}),
     )
+
+
+def _until(end: datetime, *, waits: bool) -> dict[str, str]:
+    """The fields that hold until a time as before, and wait where it waited."""
+    zone = ZoneInfo(House.current().timezone)
+    return {"until": f"{end.astimezone(zone):{LOCAL}}"} | ({"partial": "1"} if waits else {})
 
 
 def accept(number: str, form: WaitForm, actor: Actor) -> Done:

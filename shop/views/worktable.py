@@ -159,7 +159,7 @@ def _followed(answer: HttpResponse, at: Standing, *, view: str, narrow: bool) ->
         yield render_to_string("shop/worktable_drawing.html", drawing).encode()
 
     headers = {"X-Accel-Buffering": "no"}  # said to a proxy before the shop, so that it does not wait either
-    return StreamingHttpResponse(parts(), headers=dict(answer.items()) | headers)
+    return StreamingHttpResponse(parts(), status=answer.status_code, headers=dict(answer.items()) | headers)
 
 
 def _answer(
@@ -183,6 +183,7 @@ def _answer(
         context |= {"oob": True, "with_strip": strip, "with_who": strip or who}
         context |= sheets.strip(at) if strip else {}
         answer = render(request, "shop/worktable_answer.html", context, status=status)
+        answer.content = answer.content.replace(BETWEEN, b"")  # what somebody typed or scanned parts nothing
         answer["X-Drawing"] = context["shows"]  # names what is waited for from now on
         answer["X-Serial"] = str(at.draft.serial)
         is_followed = request.POST.get("drawn", context["shows"]) != context["shows"]

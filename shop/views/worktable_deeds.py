@@ -7,7 +7,7 @@ from typing import Any
 from django.http import HttpRequest
 
 from inventory.actors import Actor
-from inventory.errors import BadInput, FieldError, Unknown
+from inventory.errors import BadInput, Conflict, FieldError, Unknown
 from inventory.selectors import items
 from inventory.services import idempotency
 from shop.calc import worktable as edits
@@ -39,10 +39,21 @@ class Asked:
         """The draft, after other windows were asked; raises ChangedElsewhere."""
         return drafts.claim(self.draft, serial=_whole(self.form.get("serial", "")), before=self.before)
 
+    def word(self, at: int) -> str:
+        """A word after the deed's name; empty where there is none."""
+        return self.words[at] if at < len(self.words) else ""
+
     def number(self, at: int) -> int:
-        """A word that is a whole number; 0 otherwise, which no line and no version is."""
-        word = self.words[at] if at < len(self.words) else ""
+        """A word that is a whole number; 0 otherwise, which no version is."""
+        word = self.word(at)
         return int(word) if word.isascii() and word.isdigit() and len(word) < 7 else 0
+
+
+class LineChanged(Conflict):
+    """The line that a deed is about, or what would stand for it, changed since it was shown."""
+
+    def __init__(self) -> None:
+        super().__init__("This line has changed meanwhile. The kit is shown as it stands now.")
 
 
 def asked(request: HttpRequest, draft: Draft, actor: Actor) -> tuple[str, Asked]:
@@ -103,12 +114,26 @@ def _edit(edit: Callable[[Asked, Standing], Spec]) -> Callable[[Asked, Standing]
 
 
 def _taken(ask: Asked, at: Standing) -> Spec:
-    plan = at.plan or {"lines": []}
-    return edits.with_substitute(at.spec, plan, line=ask.number(0), nth=ask.number(1), does=worktable.does)
+    plan, number = _line(ask, at)
+    offered = [edits.codes_of(one) for one in plan["lines"][number - 1]["substitutes"]]
+    if ask.word(2) not in offered:
+        raise LineChanged
+    return edits.with_substitute(
+        at.spec, plan, line=number, nth=offered.index(ask.word(2)), does=worktable.does
+    )
 
 
 def _without(ask: Asked, at: Standing) -> Spec:
-    return edits.without_line(at.spec, at.plan or {"lines": []}, ask.number(0))
+    plan, number = _line(ask, at)
+    return edits.without_line(at.spec, plan, number)
+
+
+def _line(ask: Asked, at: Standing) -> tuple[Mapping[str, Any], int]:
+    """The plan and the number of the line that was pressed, wherever it stands by now."""
+    number = 0 if at.plan is None else edits.line_number(at.plan, ask.word(0), ask.word(1))
+    if at.plan is None or not number:
+        raise LineChanged
+    return at.plan, number
 
 
 def _added(ask: Asked, at: Standing) -> Spec:
@@ -139,7 +164,7 @@ def _once(do: Callable[[Draft, Actor], Any]) -> Callable[[Asked, Standing], Draf
 
 EDITS: Mapping[str, Callable[[Asked, Standing], Draft]] = {
     "take": _edit(_taken),
-    "free": _edit(lambda ask, at: edits.chosen_freely(at.spec, ask.words[0] if ask.words else "")),
+    "free": _edit(lambda ask, at: edits.chosen_freely(at.spec, ask.word(0))),
     "without": _edit(_without),
     "with": _edit(lambda ask, at: edits.wanted_again(at.spec, *ask.words[:2])),
     "add": _edit(_added),

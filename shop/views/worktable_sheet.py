@@ -24,7 +24,7 @@ from kits.selectors import builds
 from kits.selectors.pictures import equipment_of
 from kits.terms.build import Build
 from shop.calc.editions import digest
-from shop.calc.worktable import EXTRA, leaves_alone, owned_role
+from shop.calc.worktable import EXTRA, codes_of, leaves_alone, owned_role
 from shop.calc.worktable_differences import WORDS as DIFFERENCE_WORDS
 from shop.calc.worktable_fields import DEPTHS, FIELDS, NUMBERS, SIDES, field_of, texts_of
 from shop.selectors import worktable
@@ -319,7 +319,7 @@ def _line(number: int, line: Mapping[str, Any], at: Standing, names: Mapping[str
         "is_extra": line["role"] == EXTRA,
         "is_chosen": line["role"] in at.spec.get("choose", {}),
         "state_words": _state_words(line),
-        "substitutes": [_substitute(nth, s, names) for nth, s in enumerate(line["substitutes"])],
+        "substitutes": [_substitute(other, names) for other in line["substitutes"]],
     }
 
 
@@ -337,11 +337,11 @@ def _state_words(line: Mapping[str, Any]) -> str:
     return _("none")
 
 
-def _substitute(nth: int, substitute: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
+def _substitute(substitute: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
     items = [{**entry, "name": names[entry["item"]]} for entry in substitute["items"]]
     return {
         **substitute,
-        "nth": nth,
+        "codes": codes_of(substitute),
         "items": items,
         "price": substitute["because"][0] if substitute["because"] else "",
         "why": substitute["because"][-1] if len(substitute["because"]) > 2 else "",

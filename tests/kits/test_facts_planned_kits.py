@@ -76,11 +76,17 @@ def test_a_plan_on_other_terms_is_another_plan():
     assert plan_for(SPEC, terms=replace(TERMS, currency="CAD")).totals.currency == "CAD"
 
 
-def test_a_kit_costs_what_its_plan_costs_today_or_its_fixed_price():
-    assert planned().net_cents == 1250
+def test_a_kit_costs_what_its_plan_costs_today():
+    assert planned().plan.totals.net_cents == 1250
     Item.objects.update(price=Decimal("13.00"))
-    assert planned().net_cents == 1300
-    assert planned(fixed_price=Decimal("11.99")).net_cents == 1199
+    assert planned().plan.totals.net_cents == 1300
+
+
+@pytest.mark.parametrize("written", [{"animals": []}, {"fill": "free", "units": "metric"}, {"depths_mm": {}}])
+def test_a_spec_that_asks_for_the_same_in_other_words_has_the_kits_price(written):
+    kit = planned(fixed_price=Decimal("11.99")).kit
+    assert kits.at_fixed_price({**SPEC, **written}) == kit
+    assert kits.at_fixed_price({**SPEC, **written, "planting": "full"}) is None
 
 
 def test_as_many_kits_can_be_made_as_the_free_stock_allows():

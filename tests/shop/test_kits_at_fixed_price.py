@@ -6,11 +6,12 @@ import pytest
 
 from inventory.actors import SYSTEM
 from kits.services import standard_kits
+from shop.models import House, Quote
 from shop.selectors import documents, pricing
 from shop.selectors import quotes as quote_selector
 from shop.services import drafts, quotes
 from tests.shop.counter import actor, person, quoted, spec
-from tests.shop.screens import signed_in
+from tests.shop.screens import deed, signed_in
 
 pytestmark = pytest.mark.django_db
 
@@ -57,6 +58,20 @@ def test_it_stays_the_same_kit_from_free_stock_and_in_other_units(kit, change):
 def test_its_own_address_plans_it_at_that_price(kit, ben):
     told = ben.get("standard-kits/corner/").json()
     assert (told["net"], told["plan"]["totals"]["net"]) == ("50.00", "50.00")
+
+
+def test_its_own_address_tells_what_is_left_of_it_before_tax(kit, ben):
+    House.objects.update(prices_include_tax=True)
+    told = ben.get("standard-kits/corner/").json()
+    assert told["net"] == told["plan"]["totals"]["net"] < told["plan"]["totals"]["gross"] == "50.00"
+
+
+def test_typing_what_the_kit_says_already_leaves_it_at_its_price(shop):
+    kit = sold_for("50.00", animals=[{"species": "correlophus-ciliatus"}])
+    draft = drafts.begin(person("Ben"), spec=kit.spec, actor=actor("Ben"))
+    typed = {"deed": "save", "animal": "correlophus-ciliatus", "count": "1", "stage": "adult"}
+    deed(signed_in("Ben"), f"/worktable/{draft.pk}/", typed, htmx=True)
+    assert told(Quote.objects.get())["totals"]["net"] == "50.00"
 
 
 def test_a_discount_comes_off_the_fixed_price(kit):

@@ -37,6 +37,17 @@ def test_what_one_window_changed_is_shown_to_the_other_and_stays(clerk, draft):
     assert room(draft) == 24
 
 
+def test_a_refusal_that_its_drawing_follows_is_a_refusal_too(clerk, draft):
+    work(clerk, draft, day="24", serial="200", before="0")
+    late = work(clerk, draft, day="21", serial="300", before="0", drawn="another")
+    assert (late.status_code, late.streaming) == (409, True)
+
+
+def test_what_stands_before_a_drawing_comes_from_nobodys_text(clerk, draft):
+    answer = work(clerk, draft, animal="a\x1eb", serial="200", before="0", drawn="another")
+    assert b"".join(answer.streaming_content).count(b"\x1e") == 1
+
+
 def test_who_has_seen_the_change_goes_on_from_it(clerk, draft):
     work(clerk, draft, day="24", serial="200", before="0")
     answer = work(clerk, draft, day="23", serial="300", before="200")

@@ -1,12 +1,16 @@
 """Held in part: what is free is held, the rest waits, and deliveries fill it before anybody else gets it."""
 
+from datetime import timedelta
+
 import pytest
+from django.utils import timezone
 
 from inventory.selectors import stock
 from inventory.services import receiving
 from shop.selectors import orders as order_selector
 from shop.selectors import quotes as quote_selector
 from shop.services import attention, drafts, orders, quotes, second_thoughts
+from shop.views import quote_deeds
 from tests.shop.counter import actor, person, quoted, spec
 from tests.shop.screens import deed, signed_in
 
@@ -97,6 +101,28 @@ def test_an_order_that_lost_stock_may_wait_for_more(ben, cleo):
     attention.look_after(order.demand_ref)
     order.refresh_from_db()
     assert order.needs_attention == ""
+
+
+def test_an_order_that_waited_when_it_was_cancelled_waits_again_when_that_is_undone():
+    order = quotes.accept(quoted(LAMP=3).number, actor=actor("Ben"), partial=True)
+    orders.cancel(order.number, actor=actor("Ada"))
+    second_thoughts.reopen_order(order.number, actor=actor("Ada"))
+    assert quote_selector.promised(order.demand_ref) == ({"LAMP": 2}, {"LAMP": 1})
+
+
+@pytest.mark.parametrize(("name", "fields"), [("release", {}), ("hold", {"partial": "1"})])
+def test_what_is_undone_of_a_quote_that_waits_leaves_it_waiting_as_before(name, fields):
+    client, quote = signed_in("Ben"), quoted(LAMP=3)
+    quotes.hold(quote.number, until=timezone.now() + timedelta(hours=5), actor=actor("Ben"), partial=True)
+    before, (form_class, do) = hold_of(quote), quote_deeds.DEEDS[name]
+    form = form_class(fields)
+    assert form.is_valid()
+    undo = do(quote.number, form, actor("Ben")).undo
+    assert hold_of(quote) != before
+    deed(client, undo.address, undo.fields)
+    after = hold_of(quote)
+    assert (after["lines"], after["waiting"]) == (before["lines"], before["waiting"])
+    assert after["until"][:16] == before["until"][:16]
 
 
 @pytest.mark.parametrize("value", ["yes", 1, None])

@@ -201,6 +201,17 @@ def test_leaving_out_and_putting_back_a_role_comes_back_to_the_same_spec():
         assert edits.wanted_again(edits.without_role(BOX, role), role) == BOX
 
 
+def test_fields_that_say_what_they_showed_leave_the_spec_as_it_is():
+    for animal in ({"species": "a"}, {"species": "a", "count": 1}, {"species": "a", "sex": "unknown"}):
+        spec = {**BOX, "animals": [animal]}
+        assert spec_with(spec, texts_of(spec)) == (spec, [])
+
+
+def test_no_animals_at_all_are_still_a_fault():
+    spec = {**BOX, "animals": [{"species": "a"}]}
+    assert spec_with(spec, {**texts_of(spec), "count": "0"})[0]["animals"] == [{"species": "a", "count": 0}]
+
+
 def test_the_same_extra_added_again_counts_up():
     spec = edits.with_extra(edits.with_extra(BOX, "HOOK"), "HOOK")
     assert spec["extra"] == [{"item": "HOOK", "quantity": 2}]

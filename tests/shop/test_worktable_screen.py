@@ -201,8 +201,17 @@ def test_an_item_is_added_by_its_code_or_name_and_taken_off_again(clerk):
     draft = laid(BAG=1)
     work(clerk, draft, "add", add="hide")
     assert {"item": "HIDE", "quantity": 1} in now(draft)["extra"]
-    work(clerk, draft, "without:2")
+    work(clerk, draft, "without:extra:HIDE")
     assert now(draft) == spec(BAG=1)
+
+
+def test_a_deed_on_a_line_that_is_there_no_more_is_not_done_on_its_neighbour(clerk):
+    draft = laid(BAG=1, HIDE=1)
+    work(clerk, draft, "without:extra:BAG")
+    for name in ("without:extra:BAG", "take:extra:BAG:HIDE", "take:extra:HIDE:LAMP", "without", "take:1"):
+        answer = work(clerk, draft, name)
+        assert (answer.status_code, now(draft)) == (409, spec(HIDE=1))
+        assert "This line has changed meanwhile." in said(answer)
 
 
 def test_an_item_that_nobody_knows_is_told_in_a_sentence(clerk):

@@ -2,25 +2,34 @@
 // in the page as it is, with its focus, its open details and whatever a script has done to it.
 // A piece (data-piece) is told from another by its name alone: of one that the page has already only the empty place
 // comes, and fragments are kept and compared with such places in them.
-const shown = new Map(); // fragments by their ids, every piece an empty place
+const shown = new Map(); // by their ids: fragments, every piece an empty place, and the elements that show them
 const whole = new Map(); // pieces by their names
 const PIECES = "[data-piece]";
+let typed = new WeakSet(); // fields that were typed in since the server was told what they say
+
+document.addEventListener("input", (event) => typed.add(event.target));
+export function told() {
+  typed = new WeakSet();
+}
 
 // The names of the pieces that the page has.
 export function pieces() {
-  const there = new Set([...shown.values()].flatMap((was) => [...was.querySelectorAll(PIECES)].map(nameOfPiece)));
+  const now = [...shown.values()].filter(({ live }) => live.isConnected); // not what another draft showed before
+  const there = new Set(now.flatMap(({ was }) => [...was.querySelectorAll(PIECES)].map(nameOfPiece)));
   for (const name of whole.keys()) if (!there.has(name)) whole.delete(name);
   return [...there];
 }
 
-export function redraw(live, comes) {
-  const was = shown.get(live.id);
+export function redraw(there, comes) {
+  const last = shown.get(there.id);
   for (const piece of comes.querySelectorAll(PIECES)) leavePlace(piece);
-  shown.set(live.id, comes);
-  if (was) change(live, was, comes);
-  else live.replaceWith(copy(comes));
-  for (const field of document.getElementById(live.id).querySelectorAll("input"))
-    if (field !== document.activeElement) field.value = field.defaultValue; // what was typed and not kept is gone
+  const isKnown = last?.live === there;
+  const live = isKnown ? there : copy(comes);
+  if (isKnown) change(live, last.was, comes);
+  else there.replaceWith(live);
+  shown.set(live.id, { live, was: comes });
+  for (const field of live.querySelectorAll("input"))
+    if (field !== document.activeElement && !typed.has(field)) field.value = field.defaultValue; // what was not kept is gone
 }
 
 const nameOfPiece = (node) => node.dataset?.piece;

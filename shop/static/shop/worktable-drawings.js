@@ -23,15 +23,25 @@ document.addEventListener("htmx:beforeOnLoad", (event) => {
   if (wants && wants !== shows()) drawAnew(wants); // while the figures are put in their places
 });
 
-export const shows = () => byId("drawing").dataset.shows;
+// What is shown, as it is looked at by now; a drawing of another view, or of another width, shows nothing of it.
+export const shows = () => (shownAs(byId("drawing").dataset) === drawnAs() ? byId("drawing").dataset.shows : "");
+const shownAs = ({ view, width: wide = "wide" }) => `${view} ${wide}`;
 
 export function leaveDrawing() {
   drawing.asked.abort();
   drawing = { name: "", asked: new AbortController() };
 }
 
-// The drawing of what `wants` names comes without being asked for; the signal tells when it is not waited for any more.
-export function awaitDrawing(wants) {
+// Which drawing is looked at, and how wide it is.
+export const drawnAs = () => `${table().elements.view.value} ${width()}`;
+
+// The drawing of what `wants` names comes without being asked for, as it was looked at then; the signal tells when it
+// is not waited for any more. Who looks at another one meanwhile asks for that.
+export function awaitDrawing(wants, asDrawn) {
+  if (asDrawn !== drawnAs()) {
+    drawAnew(wants);
+    return null;
+  }
   leaveDrawing();
   drawing.name = nameOf(wants);
   return drawing.asked.signal;
@@ -53,9 +63,12 @@ async function drawAnew(wants = byId("figures")?.dataset.wants) {
   leaveDrawing();
   drawing.name = name;
   const { asked } = drawing;
-  const found = ahead?.name === name && (await ahead.text);
-  const text = found || (await drawingOf(table().elements.view.value, asked));
-  if (!asked.signal.aborted) show(text);
+  let text = "";
+  try {
+    text = (ahead?.name === name && (await ahead.text)) || (await drawingOf(table().elements.view.value, asked));
+  } finally {
+    if (!asked.signal.aborted) show(text); // also when there is none: it may be asked for again
+  }
 }
 
 const nameOf = (wants, view = table().elements.view.value) => `${view} ${width()} ${wants}`;
@@ -66,6 +79,7 @@ function show(text) {
   const holder = document.createElement("template");
   holder.innerHTML = text;
   byId("drawing").replaceWith(holder.content.firstElementChild);
+  byId("drawing").dataset.width = width();
   place();
   light(lit);
   tellScale();

@@ -51,8 +51,9 @@ function putAt(target, comes) {
 }
 
 document.addEventListener("htmx:beforeSwap", (event) => {
-  if (event.detail.requestConfig.parameters.deed === "add" && event.detail.xhr.status === 200) byId("add").value = "";
   const { xhr, requestConfig } = event.detail;
+  const { deed, add } = requestConfig.parameters;
+  if (deed === "add" && xhr.status === 200 && byId("add").value === add) byId("add").value = ""; // not the next one
   keep({ isOurs: isOurs(xhr.getResponseHeader("X-Serial"), requestConfig.parameters.serial) });
 });
 document.addEventListener("htmx:oobBeforeSwap", (event) => {

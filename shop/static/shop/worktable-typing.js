@@ -3,14 +3,14 @@
 // What is no plain answer (an ended session, a refusal, a server that is silent) is asked for again through htmx,
 // which knows what to do with it: a change may come twice, since its serial counts once.
 import { cookie } from "./forms.js";
-import { pieces } from "./redraw.js";
-import { awaitDrawing, drawingCame, leaveDrawing, shows, width } from "./worktable-drawings.js";
+import { pieces, told } from "./redraw.js";
+import { awaitDrawing, drawingCame, drawnAs, leaveDrawing, shows, width } from "./worktable-drawings.js";
 import { isOurs, keep, put, settle } from "./worktable-swaps.js";
 
 const BETWEEN = "\u001e"; // stands between the figures and the drawing that follows them
 let underWay = false;
 let another = false; // a change came meanwhile
-let then = null; // a deed came meanwhile, which waits
+let next = () => false; // begins what waits for the answer, and tells whether anything did
 let throughHtmx = false;
 
 export function change(form) {
@@ -19,18 +19,20 @@ export function change(form) {
   else ask(form);
 }
 
-// Whether a deed has to wait; it is done once the answer is there, and no change is asked for before it.
-export function waits(deed) {
-  if (underWay) then = deed;
-  return underWay;
+export const isAsking = () => underWay;
+
+// Deeds wait for the answer; they are done before any further change, which they carry with them.
+export function afterAnswer(begins) {
+  next = begins;
 }
 
 // What every request of the form tells: when it was made, the last change that it knows of, and the pieces that the
 // page has already.
 export function sealed({ elements: { before } }) {
-  const told = { serial: String(Math.max(Date.now(), Number(before.value) + 1)), before: before.value, has: pieces().join(" ") };
-  before.value = told.serial; // also when its answer is lost on the way
-  return told;
+  const asks = { serial: String(Math.max(Date.now(), Number(before.value) + 1)), before: before.value, has: pieces().join(" ") };
+  before.value = asks.serial; // also when its answer is lost on the way
+  told();
+  return asks;
 }
 
 document.addEventListener("htmx:beforeOnLoad", ({ detail: { elt, xhr, requestConfig } }) => {
@@ -46,6 +48,7 @@ async function ask(form) {
   form.dataset.asking = "";
   leaveDrawing();
   const asks = sealed(form);
+  const asDrawn = drawnAs();
   document.dispatchEvent(new CustomEvent("worktable:asked"));
   const answer = await sent(form, asks).catch(() => null); // htmx tells that there is none
   if (answer) form.elements.before.value = answer.headers.get("X-Serial") ?? asks.before;
@@ -54,11 +57,12 @@ async function ask(form) {
   const figures = reader && (await readTo(BETWEEN, reader).catch(() => null));
   let left = null;
   try {
-    left = figures && tell(figures[0], answer.headers, asks);
+    left = figures && tell(figures[0], answer.headers, asks, asDrawn);
   } finally {
     done(form, Boolean(figures));
   }
   if (left) follow(left, reader, figures[1]);
+  else reader?.cancel().catch(() => null); // what else comes is not looked at any more; it may have ended in a fault
 }
 
 function sent(form, asks) {
@@ -82,10 +86,10 @@ async function readTo(mark, reader) {
 }
 
 // The figures and prices are in their places; gives the signal of the drawing that follows, if one does.
-function tell(text, headers, asks) {
+function tell(text, headers, asks, asDrawn) {
   document.dispatchEvent(new CustomEvent("worktable:answered", { detail: { headers } }));
   const wants = headers.get("X-Drawing");
-  const left = wants && wants !== shows() ? awaitDrawing(wants) : null;
+  const left = wants && wants !== shows() ? awaitDrawing(wants, asDrawn) : null;
   keep({ isOurs: isOurs(headers.get("X-Serial"), asks.serial) });
   put(text);
   settle();
@@ -94,16 +98,14 @@ function tell(text, headers, asks) {
 }
 
 function done(form, isTold) {
-  const deed = then;
-  const changed = another && !deed;
+  const changed = another;
   underWay = another = false;
-  then = null;
   delete form.dataset.asking;
   if (!isTold) {
     throughHtmx = true;
     window.htmx.trigger(form, "worktable:change");
-  } else if (changed) ask(form);
-  deed?.();
+  }
+  if (!next() && isTold && changed) ask(form);
 }
 
 async function follow(left, reader, begun) {
@@ -112,6 +114,6 @@ async function follow(left, reader, begun) {
     reader.cancel();
     return;
   }
-  const [rest] = await readTo(null, reader).catch(() => [""]);
-  if (!left.aborted) drawingCame(begun + rest);
+  const came = await readTo(null, reader).catch(() => null);
+  if (!left.aborted) drawingCame(came && begun + came[0]); // half a drawing is none
 }

@@ -5,13 +5,16 @@ import { say } from "./forms.js";
 import { place } from "./worktable-depths.js";
 import { drawForPhone, leaveDrawing } from "./worktable-drawings.js";
 import { focusLine, here, lines } from "./worktable-lines.js";
-import { change, sealed, waits } from "./worktable-typing.js";
+import { afterAnswer, change, isAsking, sealed } from "./worktable-typing.js";
 
 const WAIT_MS = 150;
 const table = () => document.querySelector("form#table");
 const byId = (id) => document.getElementById(id);
 let timer = null;
-let deedUnderWay = "";
+let deedUnderWay = null;
+const deeds = []; // what was pressed meanwhile, in its order
+let released = null; // the one whose turn it is
+let isScan = false;
 let changeWaits = false;
 let visit = 0;
 
@@ -65,38 +68,53 @@ document.addEventListener("focusin", (event) => {
   for (const open of document.querySelectorAll("#strip details[open]")) if (!open.contains(event.target)) open.open = false;
 });
 
-// A deed carries every field with it. The same deed pressed twice is asked for once; changes wait for it.
+// A deed carries every field with it. What is pressed while something is under way waits for its turn; the same deed
+// pressed twice is asked for once. Changes wait for deeds.
 document.addEventListener("submit", (event) => {
   if (event.target !== table()) return;
-  const deed = event.submitter?.value ?? "change";
-  if (deedUnderWay === deed) {
+  const deed = released ?? { name: event.submitter?.value ?? "change", add: byId("add").value, isScan };
+  const isBusy = deedUnderWay || isAsking();
+  if (isBusy) {
     event.preventDefault();
     event.stopImmediatePropagation();
-    return;
   }
+  if ([deedUnderWay, ...deeds].some((one) => one && isSame(one, deed))) return;
   clearTimeout(timer);
-  if (waits(() => doDeed(deed))) {
-    event.preventDefault();
-    event.stopImmediatePropagation();
-  } else deedUnderWay = deed;
+  if (isBusy) deeds.push(deed);
+  else deedUnderWay = deed;
 }, true);
 
-function doDeed(deed) {
-  const button = [...table().elements].find((one) => one.name === "deed" && one.value === deed);
-  if (button) table().requestSubmit(button); // else it was about a line that is not there any more
+// Two scans of one code are two pieces.
+const isSame = (one, other) => one.name === other.name && (one.name !== "add" || (one.add === other.add && !other.isScan));
+
+function doNext() {
+  released = deeds.shift();
+  if (!released) return false;
+  const button = [...table().elements].find((one) => one.name === "deed" && one.value === released.name && !one.disabled);
+  if (button) table().requestSubmit(button);
+  else changeSoon(0); // it was about a line that is not there any more; what was typed since counts
+  released = null;
+  return true;
 }
+afterAnswer(doNext);
 
 document.addEventListener("htmx:configRequest", (event) => {
   if (event.detail.elt !== table()) return;
   leaveDrawing();
   Object.assign(event.detail.parameters, sealed(table()));
   if (event.detail.triggeringEvent?.type === "worktable:change") event.detail.parameters.deed = "change";
-  else event.detail.parameters.touched = "";
+  else {
+    event.detail.parameters.touched = "";
+    if (deedUnderWay) event.detail.parameters.deed = deedUnderWay.name; // htmx knows the button that was pressed last
+    if (deedUnderWay?.name === "add") event.detail.parameters.add = deedUnderWay.add;
+  }
 });
 document.addEventListener("htmx:afterRequest", (event) => {
   if (event.detail.elt !== table() || event.detail.requestConfig.triggeringEvent?.type === "worktable:change") return;
-  deedUnderWay = "";
-  if (changeWaits) changeSoon(0);
+  const { status } = event.detail.xhr;
+  if (status !== 401 && (status < 200 || status > 299)) deeds.length = 0; // what builds on a deed that was not done
+  deedUnderWay = null;
+  if (!doNext() && changeWaits) changeSoon(0);
   changeWaits = false;
 });
 
@@ -105,7 +123,9 @@ document.addEventListener("scan", (event) => {
   if (!byId("add")) return;
   event.preventDefault();
   byId("add").value = event.detail.text;
+  isScan = true;
   byId("add-go").click();
+  isScan = false;
 });
 document.addEventListener("scanned:key", ({ detail: { key, label } }) =>
   say(`The code began with ${key}, which is a key as well: ${label}. ${key === "u" ? "R does it again" : "U undoes it"}.`),
