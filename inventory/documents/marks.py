@@ -17,7 +17,10 @@ KEEP_DRY = "keep_dry"
 
 @dataclass(frozen=True, slots=True)
 class CareMark:
-    """One mark and the words below it; `low` and `high` are the limits of a temperature mark."""
+    """One mark and the words below it; `low` and `high` are the limits of a temperature mark.
+
+    A limit in two scales has a line for each.
+    """
 
     kind: str
     words: str
@@ -47,9 +50,11 @@ def draw(pen: Pen, mark: CareMark, corner: tuple[float, float], *, side: float) 
 
 
 def _limits(pen: Pen, mark: CareMark, corner: tuple[float, float], side: float) -> None:
-    style = Style(side * 0.11, bold=True, ink=BLACK, align="centre")
-    pen.text(corner[0] + side * 0.775, corner[1] + side * 0.76, mark.high, style)
-    pen.text(corner[0] + side * 0.20, corner[1] + side * 0.21, mark.low, style)
+    for text, x, y, up in ((mark.high, 0.775, 0.755, 0.105), (mark.low, 0.20, 0.235, -0.105)):
+        lines = text.split("\n")
+        style = Style(side * (0.11 if len(lines) == 1 else 0.092), bold=True, ink=BLACK, align="centre")
+        for n, line in enumerate(reversed(lines) if up > 0 else lines):
+            pen.text(corner[0] + side * x, corner[1] + side * (y + n * up), line, style)
 
 
 def _this_way_up(canvas: Canvas) -> None:

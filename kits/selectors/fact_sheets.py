@@ -6,11 +6,18 @@ from typing import Any
 from django.db.models import Q, QuerySet
 
 from inventory.errors import Unknown
-from kits.models import FigureOverride, Mark, Subject, SubjectKind
+from kits.models import FigureOverride, Mark, Profile, Subject, SubjectKind
 from kits.selectors.sources import Source, sources_in
+from kits.terms.figure_words import place
 
 OWN = "own"
 KINDS: tuple[str, ...] = tuple(SubjectKind.values)
+# Roles whose items are a subject, with the figure that names it.
+SUBJECTS = {
+    "plant": ("plant", "species"),
+    "cleanup_crew": ("cleanup", "taxon"),
+    "enclosure": ("enclosure", "size"),
+}
 MARKS: dict[str, str] = {**dict(Mark.choices), OWN: "own: the shop's own figure"}
 
 
@@ -35,7 +42,7 @@ class KnownFigure:
 
 @dataclass(frozen=True, slots=True)
 class FactSheet:
-    """A subject with its figures in the order of their names."""
+    """A subject with its figures in the order in which they are read."""
 
     kind: str
     code: str
@@ -66,6 +73,13 @@ def _searched(subjects: QuerySet[Subject], search: str) -> QuerySet[Subject]:
     return subjects.filter(Q(code__icontains=search) | in_names)
 
 
+def of_item(code: str) -> list[tuple[str, str]]:
+    """Kind and code of what is known of the plant, crew or box that an item is; one query."""
+    rows = Profile.objects.filter(item__code=code, role__in=SUBJECTS).order_by("role")
+    named = [(SUBJECTS[role], figures) for role, figures in rows.values_list("role", "figures")]
+    return [(kind, figures[key]) for (kind, key), figures in named if figures.get(key)]
+
+
 def sheet(kind: str, code: str) -> FactSheet:
     """One subject with all its figures; raises Unknown. Three queries."""
     subject = Subject.objects.filter(kind=kind, code=code).first()
@@ -77,7 +91,7 @@ def sheet(kind: str, code: str) -> FactSheet:
     }
     for own in subject.overrides.all():
         known[own.field] = _own(own, known.get(own.field))
-    figures = tuple(known[field] for field in sorted(known))
+    figures = tuple(known[field] for field in sorted(known, key=place))
     return FactSheet(kind, subject.code, subject.name, subject.english_name, figures)
 
 

@@ -1,6 +1,6 @@
 """How a figure is rounded for reading: one rule for sentences, screens, paper and terminal."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from types import MappingProxyType
@@ -23,6 +23,7 @@ ALL = 15  # digits: of what is counted or paid, not estimated
 SMALLEST = 4  # decimals of whatever has no rule of its own
 UV = Digits(SMALLEST, 2)
 PLAIN = Digits(SMALLEST)
+NOISE = 1e-6  # of the last digit told: what a sum of floats may be short of a whole number
 # By figure of a plan; every other one is told with three digits that count.
 DIGITS: Mapping[str, Digits] = MappingProxyType(
     {
@@ -91,3 +92,22 @@ def _rounded(value: float, digits: Digits) -> str:
     text = f"{near if near else abs(near):f}"  # never -0
     few = digits.decimals == SMALLEST and "." in text
     return text.rstrip("0").rstrip(".") if few else text
+
+
+def percents(shares: Sequence[float]) -> tuple[str, ...]:
+    """Shares of one whole in per cent that add up as they are told, none that is there as nothing.
+
+    Whole per cent, with decimals where a share is smaller than that; what rounding down leaves over goes to
+    the largest remainders.
+
+    >>> percents([1 / 3, 1 / 3, 1 / 3]), percents([0.005, 0.995])
+    (('34', '33', '33'), ('0.5', '99.5'))
+    """
+    smallest = min((share for share in shares if share > 0), default=1.0)
+    decimals = next((n for n in range(SMALLEST) if smallest * 10 ** (n + 2) >= 1), SMALLEST)
+    units = [share * 10 ** (decimals + 2) for share in shares]
+    told = [int(unit + NOISE) for unit in units]
+    left = round(sum(units)) - sum(told)
+    for place in sorted(range(len(units)), key=lambda n: told[n] - units[n])[: max(left, 0)]:
+        told[place] += 1
+    return tuple(f"{unit / 10**decimals:.{decimals}f}" for unit in told)

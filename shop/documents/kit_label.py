@@ -13,6 +13,7 @@ EDGE = 12.0
 BAR_HEIGHT = 54.0
 MARK_SIDE = 40.0
 BETWEEN = 8.0
+HANGS = 10.0  # how far a second line stands in
 MOST_BAR_DOTS = {203: 5, 300: 7}
 QR_DOTS = {203: 5, 300: 7}
 
@@ -103,15 +104,35 @@ def _page_code(pen: Pen, label: KitLabel, floor: float, dpi: int) -> float:
 
 
 def _contents(pen: Pen, label: KitLabel, span: tuple[float, float], taken: float) -> None:
-    """What is in the box, in two columns where one has no room for all of it."""
+    """What is in the box, in two columns where one has no room for all of it.
+
+    A name goes on to a second line as long as lines are left; only then is one shortened.
+    """
     style, (top, floor) = Style(6.6, ink=BLACK), span
     pen.rule(EDGE, top, (SIZE[0] - EDGE, top), width=0.6, ink=BLACK)
     rows = max(1, int((top - 9 - floor) // style.leading) + 1)
     columns = 1 if len(label.contents) <= rows else 2
     within = (SIZE[0] - 2 * EDGE - taken - (columns - 1) * BETWEEN) / columns
-    for n, line in enumerate(_that_fit(label.contents, rows * columns)):
-        x, y = EDGE + n // rows * (within + BETWEEN), top - 9 - n % rows * style.leading
-        pen.text(x, y, glyphs.shortened(line, within=within, size=style.size), style)
+    told = _that_fit(label.contents, rows * columns)
+    column, row = 0, 0
+    for lines in _in_lines(told, within, style, spare=rows * columns - len(told) - (columns - 1)):
+        if row + len(lines) > rows:
+            column, row = column + 1, 0
+        for n, line in enumerate(lines):
+            x, y = EDGE + column * (within + BETWEEN) + (HANGS if n else 0), top - 9 - row * style.leading
+            pen.text(x, y, line, style)
+            row += 1
+
+
+def _in_lines(names: Iterable[str], within: float, style: Style, *, spare: int) -> Iterable[list[str]]:
+    """Each name on one line, or on more of them as long as there are lines to spare."""
+    for name in names:
+        lines = [glyphs.shortened(name, within=within, size=style.size)]
+        if lines != [glyphs.printable(name)]:
+            whole = glyphs.wrapped(name, within=within - HANGS, size=style.size)
+            lines = whole if len(whole) - 1 <= spare else lines
+        spare -= len(lines) - 1
+        yield lines
 
 
 def _that_fit(contents: tuple[str, ...], most: int) -> tuple[str, ...]:

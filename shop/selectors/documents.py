@@ -32,6 +32,7 @@ from shop.documents.kit_label import KitLabel
 from shop.documents.quote import QuoteLine, QuoteSheet, TaxRow
 from shop.models import House, Quote, QuoteVersion
 from shop.selectors import house as house_selector
+from shop.selectors import orders as order_selector
 from shop.selectors import pricing
 from shop.selectors import quotes as quote_selector
 
@@ -123,22 +124,27 @@ def kit_label(number: str) -> KitLabel:
         mass="" if kg is None else f"about {amounts.mass(kg, 'us')} without packing",
         address=page_address(quote.number),
         contents=tuple(f"{line['quantity']} x {line['name']}" for line in version.plan["lines"]),
-        marks=_marks(care.needed(goods)),
+        marks=_marks(care.needed(goods, units=build.units)),
     )
 
 
 def kit_calendar(number: str) -> KitCalendar:
-    """The upkeep of a quote's kit, counted from the day that its version was written; raises Unknown."""
+    """The upkeep of a quote's kit, counted from the day that the last of it was handed over; raises Unknown.
+
+    Before that it counts from the day that the quote's version was written.
+    """
     quote, version, house = _found(number)
+    handed_over = order_selector.handed_over_at(quote)
     return KitCalendar(
         number=quote.number,
         version=version.version,
         title=filling.title(builds.build_of(version.spec)),
         shop=house.name,
-        begins=shop_day(version.created_at, zone=house.timezone),
+        begins=shop_day(handed_over or version.created_at, zone=house.timezone),
         upkeep=tuple(
             Upkeep(r["what"], r["every_days"], r["role"], r.get("month", 0)) for r in version.plan["calendar"]
         ),
+        is_handed_over=handed_over is not None,
     )
 
 

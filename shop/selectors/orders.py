@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.db.models import Q, QuerySet
@@ -10,7 +11,7 @@ from inventory.errors import Unknown
 from inventory.models import MovementKind
 from inventory.selectors import ledger
 from shop.calc.editions import digest
-from shop.models import Order
+from shop.models import Order, Quote
 from shop.selectors.quotes import promised, quantities
 
 
@@ -114,6 +115,15 @@ def told(
 def edition(document: Mapping[str, Any]) -> str:
     """Names this state of an order by its document: another one after whatever it shows has changed."""
     return digest(document)
+
+
+def handed_over_at(quote: Quote) -> datetime | None:
+    """When the last of an accepted quote left with its customer; None while anything is still to leave."""
+    order = Order.objects.filter(quote=quote, state__in=[Order.State.SENT, Order.State.COLLECTED]).first()
+    if order is None:
+        return None
+    left = ledger.movements(demand_ref=order.demand_ref).filter(kind=MovementKind.HAND_OVER)
+    return left.order_by("-pk").values_list("at", flat=True).first()
 
 
 def gone_with(demand_ref: str) -> list[Gone]:

@@ -2,6 +2,7 @@
 
 import json
 import uuid
+from collections.abc import Sequence
 from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -18,8 +19,10 @@ from django.utils.translation import get_language, to_locale
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
+from kits.selectors.fact_sheets import KnownFigure
+from kits.terms import figure_words
 from kits.terms.counting import counted
-from kits.terms.rounding import rounded
+from kits.terms.rounding import percents, rounded
 from kits.terms.typesetting import typeset
 from shop.calc.words import words_of
 from shop.models import House
@@ -130,6 +133,25 @@ def words(text: str) -> str:
 
 
 @register.filter
+def figure_name(field: str) -> str:
+    """What a figure of the facts is, in words of the reader's language."""
+    return _(figure_words.NAMES.get(field) or words_of(field))
+
+
+@register.filter
+def figure_value(figure: KnownFigure) -> SafeString:
+    """A figure of the facts with its unit; codes of ours as words."""
+    value, unit = figure.value, figure_words.unit(figure.unit)
+    if isinstance(value, bool):
+        return format_html("<span>{}</span>", _("yes") if value else _("no"))
+    if figure.field in figure_words.CODED:
+        return format_html("<span>{}</span>", ", ".join(map(words, str(value).split(";"))))
+    if isinstance(value, str):
+        return format_html("<span>{}</span>", value)
+    return format_html('<span class="number">{}</span>{}', value, f" {_(unit)}" if unit else "")
+
+
+@register.filter
 def head(caution: dict[str, str]) -> str:
     """What a caution is about, to stand before it; empty where its sentence begins with that."""
     about = words(caution["about"])
@@ -156,6 +178,13 @@ def signed(quantity: int) -> str:
 def percent(share: float) -> str:
     """A share as whole per cent."""
     return f"{rounded(100 * share)} %"
+
+
+@register.filter
+def shared(parts: Sequence[Any]) -> list[tuple[Any, str]]:
+    """The parts of one whole, each with its share in per cent; together they are 100."""
+    told = percents([part.share for part in parts])
+    return [(part, f"{share} %") for part, share in zip(parts, told, strict=True)]
 
 
 @register.inclusion_tag("shop/field.html")

@@ -4,6 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_POST, require_safe
 
+from kits.selectors import fact_sheets
 from shop.selectors import item_pages
 from shop.views import item_deeds
 from shop.views.deeds import Forms, answered, refusal_of
@@ -35,6 +36,7 @@ def _shown(
     context = {
         "here": "Shelf",
         "page": found,
+        "facts": fact_sheets.of_item(found.item.code),
         "refusal_notice": refusal_of(form),
         "found": moves,
         "query": "",

@@ -205,3 +205,26 @@ def test_labels_are_the_same_to_the_byte_and_one_a_page():
     assert shelf_label(SOIL) == shelf_label(SOIL)
     assert kit_label(KIT) == kit_label(KIT)
     assert page_count(shelf_labels([SOIL] * 7)) == 7
+
+
+def test_long_names_of_a_kit_stand_whole_while_the_label_has_lines_for_them():
+    names = tuple(f"{n} x a name too long for half the width of a label, size {n}" for n in range(1, 21))
+    text = " ".join(text_of(kit_label(replace(KIT, contents=names))).split())
+    assert all(f"size {n}" in text for n in range(1, 21))
+    assert "…" not in text
+
+
+def test_names_are_shortened_once_no_line_is_left_for_the_rest_of_them():
+    names = tuple(f"{n} x a name too long for half the width of a label, size {n}" for n in range(1, 61))
+    with opened(kit_label(replace(KIT, contents=names))) as document:
+        page = document.pages[0]
+        words = page.extract_words()
+    assert any("…" in word["text"] for word in words)
+    assert max(word["x1"] for word in words) <= page.width - 10
+    assert "more:" in [word["text"] for word in words]
+
+
+def test_a_care_mark_tells_its_limits_in_both_scales_inside_its_square():
+    mark = CareMark("temperature", "keep between", "56 °F\n13 °C", "80 °F\n27 °C")
+    text = text_of(kit_label(replace(KIT, marks=(mark,))))
+    assert [limit for limit in ("56 °F", "13 °C", "80 °F", "27 °C") if limit not in text] == []

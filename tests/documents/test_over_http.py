@@ -1,16 +1,23 @@
 """Paper over HTTP: from a quote number or an item code to a document."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
+import time_machine
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from inventory.documents.labels import shelf_label
+from shop.calc.opening_hours import shop_day
 from shop.documents.kit_label import kit_label
+from shop.models import House
 from shop.selectors import documents
+from shop.services import orders, quotes
 from tests.documents.papers import page_count, read_codes, text_of
-from tests.shop.counter import quoted
+from tests.shop.counter import actor, quoted
+from tests.shop.screens import signed_in
 
 
 @pytest.fixture
@@ -31,6 +38,16 @@ def test_a_calendar_is_a_calendar(number, ada):
     answer = ada.get(f"quotes/{number}/calendar.ics", HTTP_ACCEPT="text/calendar")
     assert answer["Content-Type"] == "text/calendar; charset=utf-8"
     assert answer.content.startswith(b"BEGIN:VCALENDAR\r\n")
+
+
+def test_upkeep_counts_from_the_quote_until_the_kit_is_handed_over(number):
+    order = quotes.accept(number, actor=actor("Ben")).number
+    assert not documents.kit_calendar(number).is_handed_over
+    later = timezone.now() + timedelta(days=4)
+    with time_machine.travel(later, tick=False):
+        orders.hand_over(order, actor=actor("Cleo"))
+    handed, zone = documents.kit_calendar(number), House.current().timezone
+    assert (handed.is_handed_over, handed.begins) == (True, shop_day(later, zone=zone))
 
 
 def test_lines_and_totals_of_the_quote_are_on_its_paper(number, ada):
@@ -65,6 +82,32 @@ def test_a_page_size_that_does_not_exist_is_refused_by_name(path, asked, pointer
     (error,) = answer.json()["errors"]
     assert error["pointer"] == pointer
     assert error["detail"].startswith(pointer.strip("/"))
+
+
+BROWSER = "text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8"
+
+
+@pytest.mark.parametrize(
+    ("path", "status", "sentence"),
+    [
+        ("quotes/{}/quote.pdf?paper=legal", 422, "paper must be one of letter or a4, not &#x27;legal&#x27;."),
+        ("quotes/{}/kit-label.pdf?dpi=204", 422, "dpi must be 203 or 300, not 204."),
+        ("quotes/999999Z/build-sheet.pdf", 404, "There is no quote"),
+    ],
+)
+def test_a_browser_is_told_on_a_page_in_plain_words_what_cannot_be_printed(path, status, sentence, number):
+    answer = signed_in("Ben").get(f"/api/{path.format(number)}", headers={"accept": BROWSER})
+    assert (answer.status_code, answer["Content-Type"]) == (status, "text/html; charset=utf-8")
+    page = answer.content.decode()
+    assert sentence in page
+    assert "Back to work" in page
+    assert "Quotes</a>" in page
+
+
+@pytest.mark.parametrize("accept", ["*/*", "application/pdf", "application/json", "application/problem+json"])
+def test_a_program_gets_the_problem_document_of_the_same_refusal(accept, number, ada):
+    answer = ada.get(f"quotes/{number}/quote.pdf", {"paper": "legal"}, HTTP_ACCEPT=accept)
+    assert (answer.status_code, answer["Content-Type"]) == (422, "application/problem+json")
 
 
 def test_what_is_not_there_is_a_problem_document_even_for_who_asks_for_a_pdf(ada):

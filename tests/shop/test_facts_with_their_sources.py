@@ -1,12 +1,17 @@
 """Every care figure is shown with its mark and source, and the shop's own stands in its place."""
 
 import json
+import re
 
 import pytest
 from django.core.management import call_command
 
-from kits.models import Figure
+from inventory.models import Item
+from kits.models import Figure, Profile
 from kits.selectors.facts import facts
+from shop.services import quotes
+from tests.inventory.shelf import stocked
+from tests.shop.counter import actor, spec
 from tests.shop.screens import signed_in
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
@@ -94,3 +99,32 @@ def test_the_pages_list_them_and_show_each_figure_with_its_source():
     found = client.get("/find/?q=crested").content.decode()
     assert '/facts/animal/correlophus-ciliatus/"' in found
     assert client.get("/facts/dragon/").status_code == client.get("/facts/animal/draco/").status_code == 404
+
+
+def test_the_pages_call_things_by_their_common_names_in_words_with_units():
+    client = signed_in("Cleo")
+    page = client.get("/facts/plant/").content.decode()
+    assert "Clean-up crews</a>" in page
+    names = re.findall(r'<td class="lead"><a[^>]*>([^<]+)</a>', page)
+    assert names == sorted(names, key=str.casefold)
+    sheet = client.get("/facts/animal/correlophus-ciliatus/").content.decode()
+    assert '<h1>crested gecko</h1><p class="soft"><i lang="la">Correlophus ciliatus</i>' in sheet
+    assert '<dt>warmest air by day</dt><dd><span class="number">26</span> °C' in sheet
+    fields = re.findall(r"<dt>([^<]+)</dt>", sheet)
+    assert fields.index("coolest air by day") + 1 == fields.index("warmest air by day")
+
+
+def test_the_page_of_a_quote_leads_to_what_is_known_of_its_animal():
+    kit = {**spec(BAG=1), "animals": [{"species": "correlophus-ciliatus"}]}
+    number = quotes.open(kit, actor=actor("Ben")).number
+    page = signed_in("Ben").get(f"/quotes/{number}/").content.decode()
+    assert '<a href="/facts/animal/correlophus-ciliatus/">Facts of the animal</a>' in page
+
+
+def test_the_page_of_a_plant_leads_to_what_is_known_of_it():
+    stocked("FERN", 1)
+    profile = Profile(role="plant", figures={"species": "nephrolepis-exaltata", "pot_mm": 90})
+    profile.item = Item.objects.get(code="FERN")
+    profile.save()
+    page = signed_in("Ben").get("/shelf/FERN/").content.decode()
+    assert 'href="/facts/plant/nephrolepis-exaltata/">Facts of the plant</a>' in page

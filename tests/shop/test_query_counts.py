@@ -16,7 +16,7 @@ PAGES = {  # name: address, queries of one look at it
     "order page": ("/orders/{order}/", 12),
     "prints": ("/prints/", 7),
     "shelf list": ("/shelf/", 8),
-    "item page": ("/shelf/BAG/", 16),
+    "item page": ("/shelf/BAG/", 17),
     "item search": ("/find/?q=bag", 14),
     "API quotes": ("/api/quotes/", 6),
     "API item": ("/api/items/BAG/", 8),

@@ -89,6 +89,12 @@ def test_the_strictest_limits_count():
     assert (mark.low, mark.high) == ("13 °C", "27 °C")
 
 
+def test_a_box_for_the_us_tells_limits_in_both_scales_rounded_to_the_safe_side():
+    goods = [Goods("plant", False, False, 13, 27)]
+    (_, mark, _) = needed(goods, units="us")
+    assert (mark.low, mark.high) == ("56 °F\n13 °C", "80 °F\n27 °C")
+
+
 @pytest.mark.parametrize(
     ("level", "about", "sign"),
     [

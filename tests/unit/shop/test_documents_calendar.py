@@ -1,5 +1,6 @@
 """The upkeep calendar: RFC 5545 as other programs read it."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import pytest
@@ -30,21 +31,34 @@ def test_lines_end_in_crlf_and_none_is_longer_than_75_octets():
     assert max(len(line) for line in raw.split(b"\r\n")) <= 75
 
 
-def test_every_task_is_an_all_day_event_with_what_the_standard_requires():
+def test_every_rhythm_is_an_all_day_event_with_what_the_standard_requires():
     """RFC 5545, section 3.6.1: UID and DTSTAMP; DTEND of an all-day event is the day after."""
-    for event, task in zip(events(), TASKS, strict=True):
-        assert str(event["summary"]) == task.what
+    for event, every_days in zip(events(), (1, 90, 30), strict=True):
         assert (event.decoded("dtend") - event.decoded("dtstart")).days == 1
         assert event.decoded("dtstamp").isoformat() == "2026-09-02T00:00:00+00:00"
-        assert event["rrule"]["INTERVAL"] == [task.every_days]
+        assert event["rrule"]["INTERVAL"] == [every_days]
         assert "COUNT" not in event["rrule"]
+
+
+def test_tasks_of_one_rhythm_are_one_series_that_lists_them():
+    daily, _, monthly = events()
+    assert str(daily["summary"]) == TASKS[0].what
+    assert str(monthly["summary"]) == "Upkeep every 30 days: 2 tasks"
+    assert str(monthly["description"]).splitlines()[:2] == [f"- {task.what}" for task in TASKS[2:]]
+
+
+def test_it_says_whether_it_counts_from_the_quote_or_from_the_day_it_was_handed_over():
+    assert "Counted from the day of the quote, 2026-09-02." in str(events()[0]["description"])
+    (event, *_) = events(replace(KIT, begins=date(2026, 9, 9), is_handed_over=True))
+    assert "Counted from the day it was handed over, 2026-09-09." in str(event["description"])
+    assert (event.decoded("dtstart"), event["sequence"]) == (date(2026, 9, 10), 3)
 
 
 def test_uids_differ_within_a_kit_and_stay_from_version_to_version():
     """RFC 5545, section 3.8.4.7; SEQUENCE counts the versions, section 3.8.7.4."""
     first = [str(event["uid"]) for event in events()]
     later = KitCalendar("1042K", 4, KIT.title, KIT.shop, date(2026, 10, 1), TASKS)
-    assert len(set(first)) == len(TASKS)
+    assert len(set(first)) == len(first)
     assert first == [str(event["uid"]) for event in events(later)]
     assert {event["sequence"] for event in events(later)} == {3}
 
