@@ -113,7 +113,10 @@ def choices() -> dict[str, list[tuple[str, str, str]]]:
     known = facts()
     return {
         "animal": [(s.code, s.english_name or s.name, s.name) for s in known.animals.values()],
-        "enclosure": [(s.code, s.name, s.code) for s in known.enclosures.values()]
+        "enclosure": [
+            (s.code, s.name.removesuffix(" enclosure"), f"{s.code} {s.name}")
+            for s in known.enclosures.values()
+        ]
         + [(MEASURED, _("measured by the customer"), "measured")],
         "style": [("", _("as it lives"), ""), *((code, spoken(code), "") for code in known.styles)],
         "planting": [("", _("usual"), ""), *((code, code, "") for code in PLANTING)],

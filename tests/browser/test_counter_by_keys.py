@@ -67,6 +67,22 @@ def test_the_list_of_keys_shows_all_of_them_and_closes_by_the_key_that_opens_it(
     expect(page.locator("#line-1")).to_be_focused()
 
 
+KEYS_BY_GROUP = """() => Object.fromEntries([...document.querySelectorAll("#keys section")]
+.filter(one => one.getClientRects().length)
+.map(one => [one.querySelector("h3").textContent, [...one.querySelectorAll("dt")].map(k => k.innerText)]))"""
+
+
+def test_the_keys_stand_under_what_they_are_for(window):
+    page, keys = begun(window, "Fern column")
+    keys.press("?")
+    found = page.evaluate(KEYS_BY_GROUP)
+    assert list(found) == ["Going about", "The kit", "The drawing", "The quote", "This page"]
+    assert {"/", "?", "w"} <= set(found["Going about"])
+    assert {"s", "-", "f", "+", "u", "Enter"} <= set(found["The kit"])
+    assert {"x", "d", "y"} == set(found["The drawing"])
+    assert {"h", "a", "p"} <= set(found["The quote"])
+
+
 def test_the_order_is_one_key_away_once_a_kit_is_accepted(window):
     page, keys = begun(window, "Fern column")
     keys.press("a")

@@ -122,6 +122,17 @@ def test_what_may_be_done_is_one_press_away_on_a_phone(phone, live_shop):
     expect(phone.locator("#hold")).to_be_in_viewport()
 
 
+def test_hold_and_accept_stay_in_sight_beside_a_long_kit_and_cover_nothing(desk, live_shop):
+    desk.goto(f"/quotes/{live_shop.quote()}/")
+    desk.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
+    assert desk.evaluate("scrollY") > 100
+    for button in ("#hold", "#accept"):
+        expect(desk.locator(button)).to_be_in_viewport()
+    desk.locator(".papers a").first.focus()
+    covered = desk.locator(".deedbox").bounding_box()
+    assert desk.locator(".papers a").first.bounding_box()["y"] >= covered["y"] + covered["height"] - 0.5
+
+
 @pytest.mark.parametrize("size", [DESK, PHONE])
 def test_the_button_that_hands_over_is_in_sight_while_lots_are_counted(window, live_shop, size):
     page = window(size=size)

@@ -91,8 +91,8 @@ def test_the_terminal_refuses_what_is_not_known_in_one_sentence(capsys, words):
 
 def test_the_pages_list_them_and_show_each_figure_with_its_source():
     client = signed_in("Cleo")
-    assert "crested gecko" in client.get("/facts/").content.decode()
-    assert "crested gecko" not in client.get("/facts/animal/?q=leopard").content.decode()
+    assert "Crested gecko" in client.get("/facts/").content.decode()
+    assert "Crested gecko" not in client.get("/facts/animal/?q=leopard").content.decode()
     page = client.get("/facts/animal/correlophus-ciliatus/").content.decode()
     assert "two general pages [GEN]" in page
     assert "A: veterinary, law, government or reviewed" in page
@@ -108,7 +108,7 @@ def test_the_pages_call_things_by_their_common_names_in_words_with_units():
     names = re.findall(r'<td class="lead"><a[^>]*>([^<]+)</a>', page)
     assert names == sorted(names, key=str.casefold)
     sheet = client.get("/facts/animal/correlophus-ciliatus/").content.decode()
-    assert '<h1>crested gecko</h1><p class="soft"><i lang="la">Correlophus ciliatus</i>' in sheet
+    assert '<h1>Crested gecko</h1><p class="soft"><i lang="la">Correlophus ciliatus</i>' in sheet
     assert '<dt>warmest air by day</dt><dd><span class="number">26</span> °C' in sheet
     fields = re.findall(r"<dt>([^<]+)</dt>", sheet)
     assert fields.index("coolest air by day") + 1 == fields.index("warmest air by day")

@@ -2,6 +2,7 @@
 //
 // <button data-key="h" data-key-label="hold">…</button>   pressing h clicks it (a field is focused instead)
 // onKey("s", "take the substitute", () => …)               for deeds without a control of their own
+// data-key-group="quote" on a part of the page, or onKey(…, { group: "quote" }): where `?` lists its keys
 //
 // A key acts only outside text fields and only when no second one follows at once: a burst is a scanner. What can
 // be undone, or only looks elsewhere, does not wait for that: data-key-now, or onKey(…, { now: true }). Whatever
@@ -15,8 +16,8 @@ let waiting = null;
 let last = 0;
 let acted = ""; // the key that has just acted without waiting
 
-export function onKey(key, label, act, { now = false } = {}) {
-  bound.set(key, { label, act, now });
+export function onKey(key, label, act, { now = false, group = "page" } = {}) {
+  bound.set(key, { label, act, now, group });
   return () => bound.delete(key);
 }
 
@@ -113,19 +114,23 @@ function listKeys() {
   const rows = new Map();
   for (const control of document.querySelectorAll("[data-key]")) {
     const label = control.dataset.keyLabel || control.getAttribute("aria-label") || control.textContent.trim();
-    if (!control.closest("dialog")) rows.set(control.dataset.key, label);
+    const group = control.closest("[data-key-group]")?.dataset.keyGroup ?? "page";
+    if (!control.closest("dialog")) rows.set(control.dataset.key, { label, group });
   }
-  for (const [key, { label }] of bound) rows.set(key, label);
-  const body = dialog.querySelector("tbody");
-  body.replaceChildren(...[...rows].map(([key, label]) => keyRow(key, label)));
+  for (const [key, { label, group }] of bound) rows.set(key, { label, group });
+  for (const section of dialog.querySelectorAll("[data-keys-of]")) {
+    const own = [...rows].filter(([, { group }]) => group === section.dataset.keysOf);
+    section.hidden = !own.length;
+    section.querySelector("dl").replaceChildren(...own.map(([key, { label }]) => keyRow(key, label)));
+  }
   const off = dialog.querySelector("input[type=checkbox]");
   off.checked = keysAreOff();
   dialog.showModal();
 }
 
 function keyRow(key, label) {
-  const row = document.createElement("tr");
-  const [left, right] = [document.createElement("td"), document.createElement("td")];
+  const row = document.createElement("div");
+  const [left, right] = [document.createElement("dt"), document.createElement("dd")];
   const cap = document.createElement("kbd");
   cap.textContent = key;
   left.append(cap);
@@ -134,7 +139,7 @@ function keyRow(key, label) {
   return row;
 }
 
-onKey("?", "list the keys", listKeys);
+onKey("?", "list the keys", listKeys, { group: "about" });
 document.addEventListener("click", (event) => {
   if (event.target.closest?.("[data-list-keys]")) listKeys();
   if (event.target.closest?.("[data-close-dialog]")) event.target.closest("dialog").close();

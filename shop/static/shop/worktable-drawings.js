@@ -120,7 +120,7 @@ document.addEventListener("keydown", (event) => {
   look(other);
   other.focus();
 });
-onKey("x", "next drawing", () => look(beside(document.querySelector("[role=tab][aria-selected=true]"), 1)), { now: true });
+onKey("x", "next drawing", () => look(beside(document.querySelector("[role=tab][aria-selected=true]"), 1)), { now: true, group: "drawing" });
 
 function beside(tab, step) {
   const tabs = [...tab.parentElement.querySelectorAll("[role=tab]")];

@@ -2,7 +2,8 @@
 import { isTyping, onKey } from "./keys.js";
 import { light, look } from "./worktable-drawings.js";
 
-const NOW = { now: true }; // every change of a draft can be undone
+const KIT = { group: "kit" };
+const NOW = { ...KIT, now: true }; // every change of a draft can be undone
 const byId = (id) => document.getElementById(id);
 
 export const lines = () => [...document.querySelectorAll("#parts tbody[data-part]")];
@@ -27,14 +28,14 @@ onKey("f", "fill from what is free, or as suits best", () => {
   fill.selectedIndex = 1 - fill.selectedIndex;
   fill.dispatchEvent(new Event("input", { bubbles: true }));
 }, NOW);
-onKey("e", "the enclosure", () => byId("enclosure")?.focus());
+onKey("e", "the enclosure", () => byId("enclosure")?.focus(), KIT);
 onKey("d", "the depths", async () => {
   const depth = () => document.querySelector("[data-depth-field] input");
   if (!depth()?.getClientRects().length) await look(byId("tab-section")); // the other drawings have no place for them
   depth()?.focus();
-});
-onKey("↑ ↓", "line above, line below", () => {});
-onKey("Enter", "open the line: why, and what else would do", () => {});
+}, { group: "drawing" });
+onKey("↑ ↓", "line above, line below", () => {}, KIT);
+onKey("Enter", "open the line: why, and what else would do", () => {}, KIT);
 document.addEventListener("keydown", (event) => {
   if (isTyping(event.target) || !here() || event.ctrlKey || event.metaKey || event.altKey) return;
   if (event.key !== "ArrowDown" && event.key !== "ArrowUp") return;
