@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-# Field and words, in the order: warmth, moisture, light, room, company, size, the rest.
+# Field and words: what it is, how warm, moist and light, in how much room, with whom, how big, what else.
 NAMES: Mapping[str, str] = MappingProxyType(
     {
         "type": "kind of animal",
