@@ -79,11 +79,13 @@ def test_a_digit_typed_before_the_answer_stays_when_its_field_is_left(laid):
 
 def test_another_drawing_that_is_looked_at_meanwhile_stays(laid):
     held = Held(laid)
-    held.asked(lambda: laid.locator("#substrate_front").fill("90"))
+    held.asked(lambda: laid.locator("#day").fill("24"))
     laid.locator("#tab-above").click()
     expect(laid.locator("#drawing")).to_have_attribute("data-view", "above")
     held.let_go()
-    laid.wait_for_function("drawing.dataset.shows === figures.dataset.wants && !table.dataset.asking")
+    expect(laid.locator("#table:not([data-asking])")).to_be_attached()
+    wants = laid.locator("#figures").get_attribute("data-wants")
+    expect(laid.locator("#drawing")).to_have_attribute("data-shows", wants)
     expect(laid.locator("#drawing")).to_have_attribute("data-view", "above")
 
 
