@@ -34,7 +34,7 @@ def test_shelf_and_item_cost_a_fixed_number_of_queries(shop, django_assert_max_n
     client.get("/shelf/")
     with django_assert_max_num_queries(10):
         client.get("/shelf/")
-    with django_assert_max_num_queries(16):
+    with django_assert_max_num_queries(17):
         client.get("/shelf/BAG/")
 
 
