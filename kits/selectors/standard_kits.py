@@ -13,9 +13,10 @@ from inventory.selectors import stock
 from kits.models import StandardKit
 from kits.planning.makeable import Makeable, makeable
 from kits.planning.spec import BadSpec, BuildSpec, read_spec
+from kits.selectors.catalogue import CatalogueKey, catalogue_key
 from kits.selectors.facts import facts
 from kits.selectors.plans import plan_for
-from kits.selectors.shelf import shelf
+from kits.selectors.shelf import stocked_shelf
 from kits.terms.plan import Plan, Terms
 
 _PRICED_FOR = """
@@ -49,22 +50,23 @@ def get(code: str) -> StandardKit:
 def at_fixed_price(spec: Mapping[str, Any]) -> StandardKit | None:
     """The kit that is sold at a fixed price and asks for just this, however it is written.
 
-    One query, two where kits of this enclosure have a price.
+    One query, three where kits of this enclosure have a price.
     """
     with connection.cursor() as cursor:  # most specs are no kit's, and each key that is typed asks
         cursor.execute(_PRICED_FOR, [json.dumps(spec.get("enclosure"))])
         found = [pk for (pk,) in cursor.fetchall()]
     if not found:
         return None
-    asked = _asked(spec)
+    at = catalogue_key()
+    asked = _asked(spec, at)
     kits = StandardKit.objects.filter(pk__in=found).order_by("code")
-    return next((kit for kit in kits if asked is not None and _asked(kit.spec) == asked), None)
+    return next((kit for kit in kits if asked is not None and _asked(kit.spec, at) == asked), None)
 
 
-def _asked(spec: Mapping[str, Any]) -> BuildSpec | None:
+def _asked(spec: Mapping[str, Any], at: CatalogueKey) -> BuildSpec | None:
     """What a spec asks for; a kit stays the same kit from what is free, in other units and in other words."""
     try:
-        read = read_spec(spec, facts=facts(), knows_item=shelf().knows)
+        read = read_spec(spec, facts=facts(at), knows_item=stocked_shelf(at).shelf.knows)
     except BadSpec:
         return None  # an item of it is sold no more
     extra = tuple(sorted(read.extra, key=lambda one: one.item))

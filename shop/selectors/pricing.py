@@ -15,7 +15,7 @@ from shop.models import Discount, House, Quote, QuoteVersion
 def at_kit_price(plan: dict[str, Any], *, house: House) -> dict[str, Any]:
     """The plan at the fixed price of the standard kit whose spec it has, which it then names; else as it is.
 
-    A kit that lacks what no item can do is not the kit that was priced. One query.
+    A kit that lacks what no item can do is not the kit that was priced. One query for most specs.
     """
     kit = None if plan["unmet"] or not plan["lines"] else standard_kits.at_fixed_price(plan["spec"])
     if kit is None:
