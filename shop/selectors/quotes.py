@@ -59,12 +59,6 @@ def promised(demand_ref: str) -> tuple[dict[str, int], dict[str, int]]:
     return both
 
 
-def waiting_lines(demand_ref: str) -> dict[str, int]:
-    """What one demand still waits for, by item code; receipts fill it."""
-    active = Want.objects.filter(demand_ref=demand_ref, ended_at__isnull=True)
-    return dict(active.order_by("item__code").values_list("item__code", "quantity"))
-
-
 def has_waited(demand_ref: str) -> bool:
     """Whether a demand that was let go of had still waited for something."""
     return Want.objects.filter(demand_ref=demand_ref, quantity__gt=0).exists()

@@ -39,7 +39,7 @@ class Terms:
 
 def is_waiting(quote: Quote) -> bool:
     """Whether the version that counts waits for a delivery."""
-    return bool(quote_selector.waiting_lines(quote.demand_ref))
+    return bool(quote_selector.promised(quote.demand_ref)[1])
 
 
 def hold(quote: Quote, *, lines: tuple[Line, ...], terms: Terms, actor: Actor) -> None:

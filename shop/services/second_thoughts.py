@@ -11,7 +11,7 @@ from inventory.selectors import items as item_selector
 from inventory.services import holding, returning
 from inventory.services.returning import Returned
 from shop.models import Order, OrderLine, Quote
-from shop.selectors.quotes import has_waited, waiting_lines
+from shop.selectors.quotes import has_waited, promised
 from shop.services import changes
 
 
@@ -60,7 +60,7 @@ def put_back(number: str, *, lines: Sequence[Returned], actor: Actor) -> Order:
     actor = Actor(actor.name, actor.abilities | {"hold", "return"}, actor.request_id)
     order = _locked(number)
     holding.lock_all(order.demand_ref, items=[row.item.code for row in _lines(order)])
-    waits = bool(waiting_lines(order.demand_ref))  # What the order waited for, it goes on waiting for.
+    waits = bool(promised(order.demand_ref)[1])  # What the order waited for, it goes on waiting for.
     returning.take_back(order.demand_ref, lines=lines, why="the hand-over was a mistake", actor=actor)
     back = _by_item(lines)
     for row in _lines(order):
