@@ -11,10 +11,14 @@ let lit; // the part that is pointed at
 // On a phone a drawing has fewer and larger words; the page itself comes with the one for a desk.
 const narrow = matchMedia("(max-width: 760px)");
 export const width = () => (narrow.matches ? "narrow" : "wide");
-narrow.addEventListener("change", () => byId("figures")?.dataset.wants && drawAnew());
+narrow.addEventListener("change", drawWhatIsWanted);
 
 export function drawForPhone() {
-  if (narrow.matches && table() && byId("figures")?.dataset.wants) drawAnew();
+  if (narrow.matches) drawWhatIsWanted();
+}
+
+function drawWhatIsWanted() {
+  if (byId("figures")?.dataset.wants) drawAnew();
 }
 
 // --- the drawing follows the figures and prices, which do not wait for it ----------------------------------------
@@ -33,7 +37,8 @@ export function leaveDrawing() {
 }
 
 // Which drawing is looked at, and how wide it is.
-export const drawnAs = () => `${table().elements.view.value} ${width()}`;
+export const drawnAs = (view = table().elements.view.value) => `${view} ${width()}`;
+const nameOf = (wants, view) => `${drawnAs(view)} ${wants}`;
 
 // The drawing of what `wants` names comes without being asked for, as it was looked at then; the signal tells when it
 // is not waited for any more. Who looks at another one meanwhile asks for that.
@@ -48,13 +53,8 @@ export function awaitDrawing(wants, asDrawn) {
 }
 
 export function drawingCame(text) {
-  if (text) show(text);
-  else askAgain();
-}
-
-function askAgain() {
-  drawing.name = "";
-  drawAnew();
+  show(text);
+  if (!text) drawAnew();
 }
 
 async function drawAnew(wants = byId("figures")?.dataset.wants) {
@@ -70,8 +70,6 @@ async function drawAnew(wants = byId("figures")?.dataset.wants) {
     if (!asked.signal.aborted) show(text); // also when there is none: it may be asked for again
   }
 }
-
-const nameOf = (wants, view = table().elements.view.value) => `${view} ${width()} ${wants}`;
 
 function show(text) {
   drawing.name = "";
