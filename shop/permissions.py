@@ -49,8 +49,7 @@ def actor_for(user: Any, request_id: str = "") -> Actor:
     """The signed-in person or program as the services know it; an inactive person may do nothing."""
     if not user.is_active:
         return Actor(name=user.get_username(), abilities=frozenset(), request_id=request_id)
-    roles = (role.role for role in user.staff_roles.all())
-    return Actor(name=user.get_username(), abilities=abilities_of(roles), request_id=request_id)
+    return Actor(name=user.get_username(), abilities=abilities_of(user.roles), request_id=request_id)
 
 
 def matrix_markdown() -> str:

@@ -155,7 +155,7 @@ BACKUPS_KEPT = env.int("KITWRIGHT_BACKUPS_KEPT", default=14)
 BACKUP_HOURS = 24
 
 AUTH_USER_MODEL = "shop.StaffMember"
-AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "shop.backends.StaffBackend"]
 PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.Argon2PasswordHasher",
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",

@@ -4,9 +4,12 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
+from heapq import nsmallest
 
 from kits.effects.airing import open_depth_mm
 from kits.planning.build import Draft
+from kits.planning.fields import FIRST_LOOK
+from kits.planning.groups import first_choice
 from kits.planning.lines import unmet_roles
 from kits.planning.pairs import lacking, partners_of
 from kits.planning.registry import ROLES
@@ -14,7 +17,7 @@ from kits.planning.requirements import Requirements, requirements
 from kits.planning.selection import Selection, StillLacking, select
 from kits.planning.shelf import Shelf
 from kits.planning.spec import BuildSpec
-from kits.planning.stock import ReadFree
+from kits.planning.stock import Stock
 from kits.terms.build import Build
 from kits.terms.conditions import lit_loads
 from kits.terms.facts import Facts, Subject
@@ -30,7 +33,7 @@ class Job:
     spec: BuildSpec
     facts: Facts
     shelf: Shelf
-    read_free: ReadFree  # remembers what it has read, so that all passes see the same stock
+    read_free: Stock  # remembers what it has read, so that all passes see the same stock
     trial: bool = False  # only what is chosen and what is unmet counts: nothing is told of it
     may_lack: AbstractSet[str] | None = None  # the roles that may be unmet, where others may not
     made: list["_Made"] = field(default_factory=list, compare=False)
@@ -71,6 +74,8 @@ def choose(job: Job, draft: Draft) -> Chosen:
 
     Raises: StillLacking as soon as a role is unmet that may not be, by the job's `may_lack`.
     """
+    if not job.trial:
+        job.read_free.expect(_likely_last(job.shelf, draft.build))
     in_soil = requirements(draft.build, in_soil=True)
     first = select_for(job, in_soil.needs, draft.build, {})
     _check(job, unmet_roles([first]))
@@ -94,6 +99,14 @@ def choose(job: Job, draft: Draft) -> Chosen:
         picks=_kept(tuple(pick for selection in selections for pick in selection.picks), job.spec),
         unmet=_in_parts_order((*unmet_roles(selections), *rest.lost)),
     )
+
+
+def _likely_last(shelf: Shelf, build: Build) -> list[str]:
+    """What the roles after the lamps will ask for most likely, so that one look at the stock answers all."""
+    roles = {code for code, role in ROLES.items() if getattr(role, "AFTER_LAMPS", False)}
+    groups = (group for code in roles - build.owned.keys() - build.without for group in shelf.groups(code))
+    offers = nsmallest(2 * FIRST_LOOK, (one for group in groups for one in group.offers), key=first_choice)
+    return [offer.ware.item for offer in offers]
 
 
 def _check(job: Job, unmet: Iterable[Unmet]) -> None:

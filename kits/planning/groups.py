@@ -67,11 +67,11 @@ def ordered(role: str, groups: Iterable[list[Offer]]) -> tuple[Group, ...]:
     """The groups of a role, the one with the best first offer first."""
     likeness: dict[Hashable, int] = {}
     found = [_group(role, offers, likeness) for offers in groups]
-    return tuple(sorted(found, key=lambda group: _first_choice(group.offers[0])))
+    return tuple(sorted(found, key=lambda group: first_choice(group.offers[0])))
 
 
 def _group(role: str, offers: list[Offer], likeness: dict[Hashable, int]) -> Group:
-    best_first = tuple(sorted(offers, key=_first_choice)) if len(offers) > 1 else tuple(offers)
+    best_first = tuple(sorted(offers, key=first_choice)) if len(offers) > 1 else tuple(offers)
     figures = best_first[0].figures
     packs = "family" in figures
     alike = frozen(figures, PACK_KEYS | NAME_KEYS if packs else frozenset())
@@ -98,7 +98,8 @@ def _millilitres(offer: Offer) -> int:
 _WARE_ORDER = attrgetter("ware.preference", "ware.price_cents", "ware.item")
 
 
-def _first_choice(offer: Offer) -> tuple[int, int, str]:
+def first_choice(offer: Offer) -> tuple[int, int, str]:
+    """What offers that do the same come by: house preference, price, item."""
     return cast(tuple[int, int, str], _WARE_ORDER(offer))
 
 

@@ -18,14 +18,17 @@ from kits.terms.plan import Plan, Terms
 MOST_KEPT = 64  # plans of one process: what its clerks have on their worktables, and some steps back
 
 
-def plan_for(spec: Mapping[str, Any], *, terms: Terms, leaving_out: str | None = None) -> Plan:
+def plan_for(
+    spec: Mapping[str, Any], *, terms: Terms, leaving_out: str | None = None, at: CatalogueKey | None = None
+) -> Plan:
     """The plan of a spec against today's facts, shelf and stock; raises BadSpec.
 
-    `leaving_out` is a demand whose own hold counts as free. Warm: one query for the state of the catalogue,
-    and one a look at the stock. A plan is made once for one state of all that it depends on: asked for again,
-    it is the same plan while every item that it looked at is as free as it was.
+    `leaving_out` is a demand whose own hold counts as free. Warm: one query for the state of the catalogue
+    where its key `at` is not given, and one a look at the stock. A plan is made once for one state of all
+    that it depends on: asked for again, it is the same plan while every item that it looked at is as free as
+    it was.
     """
-    at = catalogue_key()
+    at = at or catalogue_key()
     known, stocked = facts(at), stocked_shelf(at)
     read_free = partial(stocked.free, leaving_out=leaving_out)
     read = read_spec(spec, facts=known, knows_item=stocked.shelf.knows)

@@ -1,11 +1,9 @@
 """Standard kits, planned against today's stock."""
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from django.db import connection
 from django.db.models import QuerySet
 
 from inventory.errors import Unknown
@@ -13,16 +11,11 @@ from inventory.selectors import stock
 from kits.models import StandardKit
 from kits.planning.makeable import Makeable, makeable
 from kits.planning.spec import BadSpec, BuildSpec, read_spec
-from kits.selectors.catalogue import CatalogueKey, catalogue_key
+from kits.selectors.catalogue import CatalogueKey, KeptByCatalogue, catalogue_key
 from kits.selectors.facts import facts
 from kits.selectors.plans import plan_for
 from kits.selectors.shelf import stocked_shelf
 from kits.terms.plan import Plan, Terms
-
-_PRICED_FOR = """
-    SELECT id FROM kits_standardkit
-    WHERE active AND fixed_price IS NOT NULL AND spec -> 'enclosure' = %s::jsonb
-"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,20 +40,22 @@ def get(code: str) -> StandardKit:
         raise Unknown("standard kit", code) from None
 
 
-def at_fixed_price(spec: Mapping[str, Any]) -> StandardKit | None:
+def at_fixed_price(spec: Mapping[str, Any], at: CatalogueKey | None = None) -> StandardKit | None:
     """The kit that is sold at a fixed price and asks for just this, however it is written.
 
-    One query, three where kits of this enclosure have a price.
+    One query for the state of the catalogue where its key is not given, and one more after a change of it.
     """
-    with connection.cursor() as cursor:  # most specs are no kit's, and each key that is typed asks
-        cursor.execute(_PRICED_FOR, [json.dumps(spec.get("enclosure"))])
-        found = [pk for (pk,) in cursor.fetchall()]
-    if not found:
-        return None
-    at = catalogue_key()
-    asked = _asked(spec, at)
-    kits = StandardKit.objects.filter(pk__in=found).order_by("code")
+    at = at or catalogue_key()
+    kits = [kit for kit in _PRICED.value(at) if kit.spec.get("enclosure") == spec.get("enclosure")]
+    asked = _asked(spec, at) if kits else None  # most specs are no kit's, and each key that is typed asks
     return next((kit for kit in kits if asked is not None and _asked(kit.spec, at) == asked), None)
+
+
+def _priced(version: int) -> tuple[StandardKit, ...]:
+    return tuple(active().filter(fixed_price__isnull=False).order_by("code"))
+
+
+_PRICED = KeptByCatalogue(_priced)
 
 
 def _asked(spec: Mapping[str, Any], at: CatalogueKey) -> BuildSpec | None:

@@ -89,7 +89,7 @@ def _session() -> str:
     person = StaffMember.objects.get(username="measure")
     session = SessionStore()
     session[SESSION_KEY] = str(person.pk)
-    session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+    session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[-1]
     session[HASH_SESSION_KEY] = person.get_session_auth_hash()
     session.create()
     return str(session.session_key)

@@ -2,12 +2,18 @@
 
 from django.contrib.auth.models import AbstractUser
 from django.db import models
+from django.utils.functional import cached_property
 
 
 class StaffMember(AbstractUser):
     """A person who signs in. A one-time password lets them in only as far as choosing their own."""
 
     must_change_password = models.BooleanField(default=False)
+
+    @cached_property
+    def roles(self) -> frozenset[str]:
+        """The roles that this person holds, as they were when they were first asked for."""
+        return frozenset(held.role for held in self.staff_roles.all())
 
 
 class StaffRole(models.Model):

@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from django.utils import timezone
 
+from kits.selectors.catalogue import CatalogueKey, KeptByCatalogue
 from kits.terms.plan import Terms
 from shop.calc.opening_hours import shop_day
 from shop.models import House
@@ -17,6 +18,14 @@ def today(house: House, now: datetime | None = None) -> date:
 def shop_date() -> date:
     """The date that the shop's calendar shows right now, for rooms that know no house."""
     return today(House.current())
+
+
+def house_at(at: CatalogueKey) -> House:
+    """The house as it is in that state of the catalogue, which changes with it; one query after a change."""
+    return _KEPT.value(at)
+
+
+_KEPT = KeptByCatalogue(lambda version: House.current())
 
 
 def terms(house: House) -> Terms:

@@ -7,17 +7,19 @@ from typing import Any
 from django.db.models import F
 
 from kits.selectors import standard_kits
+from kits.selectors.catalogue import CatalogueKey
 from kits.terms.plan import money
 from shop.calc.agreed import Agreed, agreed, discount_cents, plan_cents
 from shop.models import Discount, House, Quote, QuoteVersion
 
 
-def at_kit_price(plan: dict[str, Any], *, house: House) -> dict[str, Any]:
+def at_kit_price(plan: dict[str, Any], *, house: House, at: CatalogueKey | None = None) -> dict[str, Any]:
     """The plan at the fixed price of the standard kit whose spec it has, which it then names; else as it is.
 
-    A kit that lacks what no item can do is not the kit that was priced. One query for most specs.
+    A kit that lacks what no item can do is not the kit that was priced. One query for most specs, none
+    with the key `at` of the catalogue.
     """
-    kit = None if plan["unmet"] or not plan["lines"] else standard_kits.at_fixed_price(plan["spec"])
+    kit = None if plan["unmet"] or not plan["lines"] else standard_kits.at_fixed_price(plan["spec"], at)
     if kit is None:
         return plan
     told = {"code": kit.code, "name": kit.name, "fixed_price": str(kit.fixed_price)}

@@ -1,7 +1,7 @@
 """What lies on the worktable: a draft with its plan, its quote and what has changed around it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
@@ -9,6 +9,7 @@ from django.db.models import Case, F, Q, When
 from django.utils import timezone
 
 from kits.selectors import plans
+from kits.selectors.catalogue import CatalogueKey, catalogue_key
 from kits.selectors.facts import facts
 from kits.selectors.shelf import shelf
 from shop.calc.words import words_of
@@ -30,6 +31,7 @@ class Standing:
     spec: dict[str, Any]
     plan: dict[str, Any] | None
     totals: dict[str, str] = field(default_factory=dict)
+    catalogue: CatalogueKey | None = None  # the state of it that the plan was made from
     quote: dict[str, Any] | None = None  # the quote's document
     quoted: bool = False  # the plan is the quote's own, at its own prices
     theirs: tuple[str, ...] = ()  # what a later version by somebody else says otherwise
@@ -59,31 +61,44 @@ class Standing:
         return self.quote is not None and self.quote["version"] != self.draft.base_version
 
 
-def plan_of(spec: Mapping[str, Any], *, draft: Draft) -> dict[str, Any]:
+def plan_of(spec: Mapping[str, Any], *, draft: Draft, at: CatalogueKey) -> dict[str, Any]:
     """Today's plan of a spec; what the draft's own quote holds counts as free. Raises BadSpec."""
     own = None if draft.quote is None else draft.quote.demand_ref
-    house = House.current()
-    plan = plans.plan_for(spec, terms=house_selector.terms(house), leaving_out=own)
-    return pricing.at_kit_price(plan.as_json(), house=house)
+    house = house_selector.house_at(at)
+    plan = plans.plan_for(spec, terms=house_selector.terms(house), leaving_out=own, at=at)
+    return pricing.at_kit_price(plan.as_json(), house=house, at=at)
 
 
-def standing(draft: Draft, spec: dict[str, Any], *, today: dict[str, Any] | None = None) -> Standing:
-    """The draft with its plan; `today` is today's plan of the same spec when it is known already."""
-    plan = today if today is not None else (plan_of(spec, draft=draft) if is_ready(spec) else None)
-    if draft.quote is None:
-        return Standing(draft, spec, plan, totals=plan["totals"] if plan else {})
-    quote = quote_selector.find(draft.quote.number)
+def standing(
+    draft: Draft,
+    spec: dict[str, Any],
+    *,
+    today: dict[str, Any] | None = None,
+    at: CatalogueKey | None = None,
+) -> Standing:
+    """The draft with its plan; `today` is today's plan of the same spec when it is known already.
+
+    `at` names the state of the catalogue, which one query reads where it is not given.
+    """
+    at = at or catalogue_key()
+    plan = today if today is not None else (plan_of(spec, draft=draft, at=at) if is_ready(spec) else None)
+    found = Standing(draft, spec, plan, totals=plan["totals"] if plan else {}, catalogue=at)
+    return found if draft.quote is None else _beside_quote(found, draft.quote.number)
+
+
+def _beside_quote(found: Standing, number: str) -> Standing:
+    quote = quote_selector.find(number)
     version = quote_selector.current_version(quote)
-    document = quote_selector.document(quote, version)
-    if quote.version != draft.base_version:
-        told = spec_differences(spec, version.spec, name=_known_as) or ["only its prices or its note"]
-        return Standing(draft, spec, plan, _totals(quote, plan), document, theirs=tuple(told))
-    if version.spec != spec:
-        return Standing(draft, spec, plan, _totals(quote, plan), document)
+    document, plan = quote_selector.document(quote, version), found.plan
+    changed = replace(found, totals=_totals(quote, plan), quote=document)
+    if quote.version != found.draft.base_version:
+        told = spec_differences(found.spec, version.spec, name=_known_as) or ["only its prices or its note"]
+        return replace(changed, theirs=tuple(told))
+    if version.spec != found.spec:
+        return changed
     told = plan_differences(version.plan, plan) if plan and quote.state == Quote.State.OPEN else []
-    return Standing(
-        draft, spec, document["plan"], document["totals"], document, quoted=True, today=tuple(told)
-    )
+    as_quoted = replace(changed, plan=document["plan"], totals=document["totals"], quoted=True)
+    return replace(as_quoted, today=tuple(told))
 
 
 def _known_as(code: str) -> str:

@@ -1,6 +1,8 @@
 """Drafts on the worktable: every change kept, every step undone, and the quote that comes of it."""
 
+import json
 from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -19,6 +21,28 @@ from shop.services import customers, quotes
 KEPT_PER_PERSON = 40
 STEPS_KEPT = 200
 _AGREED = ("customer", "known", "base_customer", "note", "base_note")
+# Each key that is typed is one look at the database: the draft as it was seen, and its step, or nothing.
+# A machine that goes down may lose the keys of its last second: none of them waits for the disk.
+_WRITE_STEP = """
+    WITH drafted AS (
+        UPDATE shop_draft
+        SET at = %(at)s, serial = %(serial)s, customer = %(customer)s, known_id = %(known)s,
+            note = %(note)s, updated_at = clock_timestamp()
+        WHERE id = %(draft)s AND updated_at = %(seen)s
+        RETURNING id, updated_at
+    ), stepped AS (
+        INSERT INTO shop_draftstep (draft_id, position, spec, customer, known_id, touched)
+        SELECT id, %(at)s, %(spec)s, %(customer)s, %(known)s, %(touched)s FROM drafted WHERE %(differs)s
+        ON CONFLICT (draft_id, position) DO UPDATE
+        SET spec = excluded.spec, customer = excluded.customer, known_id = excluded.known_id,
+            touched = excluded.touched
+    ), forgotten AS (
+        DELETE FROM shop_draftstep
+        WHERE %(differs)s AND draft_id IN (SELECT id FROM drafted)
+        AND (position > %(at)s OR position <= %(oldest)s)
+    )
+    SELECT updated_at, set_config('synchronous_commit', 'off', true) FROM drafted
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +100,12 @@ def take_up(person: StaffMember, number: str, *, actor: Actor) -> Draft:
 
 def find(person: StaffMember, pk: int) -> Draft:
     """The person's own draft with its step; raises Unknown. One query."""
+    return _found(person.pk, pk)
+
+
+def _found(person_id: int, pk: int) -> Draft:
     rows = DraftStep.objects.select_related("draft__quote").filter(position=F("draft__at"))
-    step = rows.filter(draft__person_id=person.pk, draft=pk).first()
+    step = rows.filter(draft__person_id=person_id, draft=pk).first()
     if step is None:
         raise Unknown("draft", str(pk))
     draft: Draft = step.draft
@@ -91,25 +119,25 @@ def spec_of(draft: Draft) -> dict[str, Any]:
     return spec
 
 
-@transaction.atomic
-def change(draft: Draft, change: Change, *, actor: Actor) -> Draft:
+def change(seen: Draft, change: Change, *, actor: Actor) -> Draft:
     """The draft counts by a new step; what was undone before is forgotten.
 
     A change that was overtaken by a later one (by `serial`) changes nothing; one that was made before another
-    window's raises ChangedElsewhere. Typing on in one field is one step. Locks the draft.
+    window's raises ChangedElsewhere. Typing on in one field is one step. One query, and two more each time
+    that something else was written to the draft since it was seen.
     """
     actor.must("quote")
-    _wait_for_no_disk()
-    draft = _locked(draft)
-    if not _counts(draft, change.serial, change.before):
-        return draft
-    if change.customer is not None:
-        draft.customer = change.customer
-        draft.known = _known(change)
-    draft.note = draft.note if change.note is None else change.note
-    _step(draft, change)
-    draft.save(update_fields=["at", "serial", "customer", "known", "note", "updated_at"])
-    return draft
+    while True:
+        draft = copy(seen)
+        if not _counts(draft, change.serial, change.before):
+            return _found(draft.person_id, draft.pk)
+        if change.customer is not None:
+            draft.customer = change.customer
+            draft.known = _known(change)
+        draft.note = draft.note if change.note is None else change.note
+        if _is_written(draft, change):
+            return draft
+        seen = _found(draft.person_id, draft.pk)
 
 
 @transaction.atomic
@@ -183,8 +211,8 @@ def take_theirs(draft: Draft, version: int, *, actor: Actor) -> Draft:
     theirs = quote_selector.current_version(quote)
     draft.base_version = version
     _agree(draft, quote)
-    _step(draft, Change(theirs.spec))
-    draft.save(update_fields=["at", "base_version", "updated_at", *_AGREED])
+    _is_written(draft, Change(theirs.spec))  # since it is locked
+    draft.save(update_fields=["base_version", "updated_at", *_AGREED])
     return draft
 
 
@@ -271,19 +299,37 @@ def _agree(draft: Draft, quote: Quote) -> None:
     draft.forget_step()
 
 
-def _step(draft: Draft, change: Change) -> None:
+def _is_written(draft: Draft, change: Change) -> bool:
+    """Write the draft and its step; False, and nothing is written, when it is not as it was seen any more."""
     latest = draft.step
     now = {"spec": dict(change.spec), "customer": draft.customer, "known_id": draft.known_id}
-    if all(getattr(latest, name) == value for name, value in now.items()):
-        return
-    draft.steps.filter(position__gt=draft.at).delete()
-    if change.touched and change.touched == latest.touched:
-        draft.steps.filter(pk=latest.pk).update(**now)
-        draft.forget_step()
-        return
-    draft.at += 1
-    draft.step = DraftStep.objects.create(draft=draft, position=draft.at, touched=change.touched, **now)
-    draft.steps.filter(position__lte=draft.at - STEPS_KEPT).delete()
+    differs = any(getattr(latest, name) != value for name, value in now.items())
+    types_on = bool(change.touched) and change.touched == latest.touched
+    if differs:
+        draft.at += not types_on
+        draft.step = DraftStep(draft=draft, position=draft.at, touched=change.touched, **now)
+    with connection.cursor() as cursor:
+        cursor.execute(_WRITE_STEP, _as_written(draft, differs=differs))
+        row = cursor.fetchone()
+    if row is not None:
+        draft.updated_at = row[0]
+    return row is not None
+
+
+def _as_written(draft: Draft, *, differs: bool) -> dict[str, Any]:
+    return {
+        "draft": draft.pk,
+        "seen": draft.updated_at,
+        "at": draft.at,
+        "oldest": draft.at - STEPS_KEPT,
+        "serial": draft.serial,
+        "note": draft.note,
+        "customer": draft.customer,
+        "known": draft.known_id,
+        "spec": json.dumps(draft.step.spec),
+        "touched": draft.step.touched,
+        "differs": differs,
+    }
 
 
 def _known(change: Change) -> Customer | None:

@@ -10,6 +10,7 @@ from inventory.actors import Actor
 from inventory.errors import BadInput, Conflict, FieldError, Unknown
 from inventory.selectors import items
 from inventory.services import idempotency
+from kits.selectors.catalogue import catalogue_key
 from shop.calc import worktable as edits
 from shop.calc.worktable_fields import DEPTHS, EXTRA_PREFIX, FIELDS, spec_with
 from shop.models import Draft
@@ -70,17 +71,17 @@ def take_fields(ask: Asked) -> tuple[Standing, list[FieldError]]:
     }
     own = ask.form.getlist("own") if "own-shown" in ask.form else None
     spec, faults = spec_with(before, texts, own)
-    plan = None
+    plan, at = None, catalogue_key()
     if not faults and edits.is_ready(spec):
         try:
-            plan = worktable.plan_of(spec, draft=ask.draft)
+            plan = worktable.plan_of(spec, draft=ask.draft, at=at)
         except BadInput as refusal:
             faults = [_at_touched(fault, ask) for fault in refusal.errors]
     change = _change(ask, before if faults else spec)
     draft = drafts.change(ask.draft, change, actor=ask.actor)
     counts = ask.draft.serial < change.serial == draft.serial  # else it was sent before, or overtaken
     now = dict(change.spec) if counts else drafts.spec_of(draft)
-    return worktable.standing(draft, now, today=plan if now == spec else None), faults
+    return worktable.standing(draft, now, today=plan if now == spec else None, at=at), faults
 
 
 def _at_touched(fault: FieldError, ask: Asked) -> FieldError:

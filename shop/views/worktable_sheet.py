@@ -234,7 +234,7 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
             "unmet": [],
             "left_out": [],
         }
-    names = worktable_words.item_names(_offered(at.plan))
+    names = worktable_words.item_names(_offered(at.plan), at.catalogue)
     lines = [_line(number, line, at, names) for number, line in enumerate(at.plan["lines"], start=1)]
     figures = worktable_words.figures_of(at.plan)
     language = get_language() or ""
@@ -297,7 +297,8 @@ def _written(piece: str, about: Mapping[str, Any], language: str) -> _Piece:
 def _left_out(at: Standing) -> list[tuple[str, str]]:
     """What is not wanted: how a deed names it, and in words."""
     entries = at.spec.get("without", ())
-    names = worktable_words.item_names({entry["item"] for entry in entries if isinstance(entry, Mapping)})
+    items = {entry["item"] for entry in entries if isinstance(entry, Mapping)}
+    names = worktable_words.item_names(items, at.catalogue)
     return [
         (entry, worktable_words.spoken(entry))
         if isinstance(entry, str)

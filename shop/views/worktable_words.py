@@ -12,8 +12,9 @@ from kits.planning.registry import ROLES
 from kits.planning.spec import FILL, PLANTING, UNITS
 from kits.planning.spec_fields import SEXES, STAGES
 from kits.selectors import standard_kits
+from kits.selectors.catalogue import CatalogueKey
 from kits.selectors.facts import facts
-from kits.selectors.shelf import shelf
+from kits.selectors.shelf import stocked_shelf
 from kits.terms.rounding import figure
 from shop.calc.words import words_of
 from shop.calc.worktable_fields import MEASURED
@@ -143,9 +144,12 @@ def roles() -> list[tuple[str, str]]:
     return sorted(((code, spoken(code)) for code in ROLES), key=lambda pair: pair[1].lower())
 
 
-def item_names(codes: Collection[str]) -> dict[str, str]:
-    """The names of items on the shelf; a code that has left the catalogue stands for itself."""
+def item_names(codes: Collection[str], at: CatalogueKey | None) -> dict[str, str]:
+    """The names of items on the shelf; a code that has left the catalogue stands for itself.
+
+    No query where the state `at` of the catalogue is known.
+    """
     if not codes:
         return {}
-    wares = shelf()
+    wares = stocked_shelf(at).shelf
     return {code: wares.ware(code).name if wares.knows(code) else code for code in codes}

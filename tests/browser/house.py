@@ -40,7 +40,7 @@ class Shop:
         person = StaffMember.objects.get(username=name)
         session = SessionStore()
         session[SESSION_KEY] = str(person.pk)
-        session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+        session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[-1]
         session[HASH_SESSION_KEY] = person.get_session_auth_hash()
         session.create()
         cookie = {"name": settings.SESSION_COOKIE_NAME, "value": session.session_key, "url": self.url}

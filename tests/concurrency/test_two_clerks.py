@@ -61,7 +61,7 @@ def session_of(name):
     user.must_change_password = False
     user.save()
     session[SESSION_KEY] = str(user.pk)
-    session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+    session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[-1]
     session[HASH_SESSION_KEY] = user.get_session_auth_hash()
     session.create()
     return session.session_key

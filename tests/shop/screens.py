@@ -2,6 +2,7 @@
 
 import itertools
 
+from django.conf import settings
 from django.test import Client
 
 from tests.shop.counter import person
@@ -14,7 +15,7 @@ _keys = itertools.count(1)
 def newcomer(name):
     """A browser of this person as they stand, perhaps with a one-time password."""
     client = Client()
-    client.force_login(person(name), backend="django.contrib.auth.backends.ModelBackend")
+    client.force_login(person(name), backend=settings.AUTHENTICATION_BACKENDS[-1])
     return client
 
 

@@ -1,6 +1,7 @@
 """Screens say plainly who may not, what is out of date and what is not there, and units with their signs."""
 
 import pytest
+from django.conf import settings
 from django.test import Client
 
 from shop.services import drafts, quotes
@@ -21,7 +22,7 @@ def test_who_may_not_open_a_page_is_told_as_whom_they_are_signed_in():
 
 def test_a_page_that_is_out_of_date_says_so_where_only_a_fragment_was_asked_for():
     client = Client(enforce_csrf_checks=True)
-    client.force_login(person("Ben"), backend="django.contrib.auth.backends.ModelBackend")
+    client.force_login(person("Ben"), backend=settings.AUTHENTICATION_BACKENDS[-1])
     answer = client.post("/worktable/1/", {"deed": "hold"}, headers=HTMX)
     assert (answer.status_code, answer["HX-Retarget"]) == (403, "#notices")
     assert "out of date, and nothing was done" in answer.content.decode()

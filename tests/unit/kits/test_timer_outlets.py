@@ -2,10 +2,14 @@
 
 import pytest
 
+from kits.planning import pipeline
+from kits.planning.spec import read_spec
 from kits.roles import timer
 from kits.terms.needs import Need
+from kits.terms.plan import Terms
 from tests.full_shelf import CRESTED
-from tests.lit_shelf import REPLACED, THINGS, line_of, plan_of, shelf_of
+from tests.known_facts import known_facts
+from tests.lit_shelf import LIT, REPLACED, THINGS, line_of, plan_of, shelf_of
 
 OTHERS = ("one", 1100, 1), ("two", 1700, 2), ("eight", 4400, 8)
 TIMERS = tuple((f"T-{n}", "timer", cents, {"max_watts": 1800, "outlets": n}) for _, cents, n in OTHERS)
@@ -57,3 +61,16 @@ def test_the_customers_own_lamp_takes_an_outlet_and_one_left_out_takes_none():
     told = [line_of(plan_of(spec), "timer").because[0] for spec in (both, less)]
     assert "UVB lamp" in told[0]
     assert "UVB lamp" not in told[1]
+
+
+def test_the_timer_that_is_chosen_last_is_looked_up_with_the_rest():
+    reads = []
+
+    def read_free(items):
+        reads.append(items)
+        return dict.fromkeys(items, 9)
+
+    spec = read_spec(CRESTED, facts=known_facts(), knows_item=LIT.knows)
+    made = pipeline.plan(spec, facts=known_facts(), shelf=LIT, read_free=read_free, terms=Terms())
+    assert line_of(made, "timer") is not None
+    assert len(reads) == 1
