@@ -241,7 +241,9 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
     return {
         "lines": [_told("line", {"line": line}, language, has) for line in lines],
         "unmet": [{**unmet, "words": worktable_words.spoken(unmet["role"])} for unmet in at.plan["unmet"]],
-        "cautions": at.plan["cautions"],
+        "cautions": [
+            _told("caution", {"caution": caution}, language, has) for caution in at.plan["cautions"]
+        ],
         "counted": worktable_words.counted(at.plan["cautions"]),
         "headlines": [_figure("headline", one, language, has) for one in figures if one["is_headline"]],
         "figures": [_figure("figure", one, language, has) for one in figures],
