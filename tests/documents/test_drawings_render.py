@@ -10,6 +10,7 @@ from reportlab.graphics.shapes import Drawing, Wedge
 
 from kits.drawings import render
 from kits.drawings.floor import floor
+from kits.drawings.pen import Pen
 from kits.drawings.section import section
 from kits.drawings.theme import PAPER, Theme
 from kits.drawings.top import top
@@ -93,6 +94,22 @@ def test_numbers_alone_make_a_narrower_section(scene):
     bare = section(scene, words=False)
     assert bare.width < section(scene, scale=9).width
     assert not {"leaf litter", "drainage"} & {box.what for box in drawn.words(bare)}
+
+
+def test_neighbours_in_one_paint_say_it_once_around_them():
+    pen = Pen(PAPER)
+    drawing = Drawing(40, 10, *[pen.circle((10.0 * n, 5.0), 2, fill="leaf") for n in range(3)])
+    text = render.svg(drawing, name="a", title="t")
+    assert re.search(r"<g fill=[^>]+>(<circle cx=\"\d+\" cy=\"5\" r=\"2\"/>){3}</g>", text)
+
+
+def test_strokes_in_one_paint_are_one_path_and_what_comes_between_stays_between():
+    pen = Pen(PAPER)
+    lines = [pen.line((0, y), (9, y)) for y in (1, 2, 3)]
+    drawing = Drawing(10, 10, *lines[:2], pen.rect((0, 0), (9, 9), fill="paper"), lines[2])
+    shapes = re.findall(r"<(?:path|rect|line) [^>]*?(?= stroke)", render.svg(drawing, name="a", title="t"))
+    assert [shape.split()[0] for shape in shapes] == ["<path", "<rect", "<line"]
+    assert 'd="M0 9L9 9M0 8L9 8" fill="none"' in shapes[0]
 
 
 def test_a_shape_that_the_writer_does_not_know_is_refused_by_name():

@@ -140,6 +140,7 @@ function goOn(to) {
 }
 
 function begin() {
+  document.documentElement.classList.toggle("at-table", Boolean(table()));
   enhance();
   place();
   drawForPhone();
