@@ -97,6 +97,15 @@ def test_a_drawing_on_its_way_comes_though_something_is_typed_that_it_does_not_s
     expect(laid.locator("#drawing")).to_have_attribute("data-view", "above")
 
 
+def test_a_drawing_that_is_got_ahead_is_not_asked_for_again_by_who_does_not_wait_for_it(laid):
+    asked = []
+    laid.on("request", lambda request: asked.append(request.url) if "?view=" in request.url else None)
+    for view in ("above", "uv", "warmth", "light", "day", "fortnight"):
+        laid.locator(f"#tab-{view}").click()
+    expect(laid.locator("#drawing")).to_have_attribute("data-view", "fortnight")
+    assert len(asked) == len(set(asked)) >= 6
+
+
 def test_going_back_and_forward_in_the_browser_comes_to_the_whole_table(laid):
     laid.go_back()
     expect(laid.locator("#begin")).to_be_visible()

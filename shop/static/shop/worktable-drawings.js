@@ -5,7 +5,8 @@ import { place } from "./worktable-depths.js";
 const table = () => document.querySelector("form#table");
 const byId = (id) => document.getElementById(id);
 let drawing = { name: "", asked: new AbortController() }; // the one that is on its way
-let ahead = null; // the one that is likely to be asked for next
+const LOOKED_AHEAD = 2; // a day, and then a fortnight, take longer to draw than a key to press
+const ahead = { texts: new Map(), asked: new AbortController() }; // likely to be asked for next, by their names
 let lit; // the part that is pointed at
 
 // On a phone a drawing has fewer and larger words; the page itself comes with the one for a desk.
@@ -32,6 +33,12 @@ export const shows = () => (shownAs(byId("drawing").dataset) === drawnAs() ? byI
 const shownAs = ({ view, width: wide = "wide" }) => `${view} ${wide}`;
 
 export function leaveDrawing() {
+  leaveThis();
+  ahead.asked.abort();
+  Object.assign(ahead, { texts: new Map(), asked: new AbortController() });
+}
+
+function leaveThis() {
   drawing.asked.abort();
   drawing = { name: "", asked: new AbortController() };
 }
@@ -60,12 +67,12 @@ export function drawingCame(text) {
 async function drawAnew(wants = byId("figures")?.dataset.wants) {
   const name = nameOf(wants);
   if (drawing.name === name) return; // it is on its way
-  leaveDrawing();
+  leaveThis(); // what is got ahead may be this one
   drawing.name = name;
   const { asked } = drawing;
   let text = "";
   try {
-    text = (ahead?.name === name && (await ahead.text)) || (await drawingOf(table().elements.view.value, asked));
+    text = (await ahead.texts.get(name)) || (await drawingOf(table().elements.view.value, asked));
   } finally {
     if (!asked.signal.aborted) show(text); // also when there is none: it may be asked for again
   }
@@ -136,10 +143,18 @@ export function look(tab) {
   return drawAnew().then(() => lookAhead(tab));
 }
 
-// Who leafs through the drawings finds the next one there.
-function lookAhead(tab) {
-  if (drawing.asked.signal.aborted) return;
-  const { view } = beside(tab, 1).dataset;
-  const name = nameOf(byId("figures")?.dataset.wants, view);
-  if (ahead?.name !== name) ahead = { name, text: drawingOf(view, drawing.asked) };
+// Who leafs through the drawings finds the next ones there, got one after the other.
+async function lookAhead(tab) {
+  const { texts, asked } = ahead;
+  const near = new Map();
+  for (let step = 1; step <= LOOKED_AHEAD; step += 1) {
+    const { view } = beside(tab, step).dataset;
+    near.set(nameOf(byId("figures")?.dataset.wants, view), view);
+  }
+  for (const name of texts.keys()) if (!near.has(name)) texts.delete(name);
+  for (const [name, view] of near) {
+    if (asked.signal.aborted || tab.getAttribute("aria-selected") !== "true") return;
+    if (!texts.has(name)) texts.set(name, drawingOf(view, asked));
+    await texts.get(name);
+  }
 }
