@@ -2,6 +2,8 @@
 window.pressed = { waits: "", waiting: null };
 window.pressed.await = (kind) => {
   window.pressed.waits = kind;
+  offers.disconnect();
+  if (kind === "offers") offers.observe(document.body, { childList: true, subtree: true, attributes: true });
   window.pressed.waiting = null;
   window.pressed.next = new Promise((tell, fail) => {
     window.pressed.tell = tell;
@@ -21,6 +23,7 @@ const told = (kind) => {
     painted.port2.postMessage(0);
   });
 };
+const offers = new MutationObserver((changes) => changes.some(({ target }) => target.closest?.(".offers")) && told("offers"));
 addEventListener("keydown", (event) => {
   if (window.pressed.waits && event.key.length === 1) window.pressed.waiting = { at: event.timeStamp };
 }, true);
@@ -36,6 +39,4 @@ addEventListener("DOMContentLoaded", () => {
   document.addEventListener("htmx:afterRequest", (event) => event.detail.elt?.id !== "watch" && told("fragment"));
   document.addEventListener("worktable:drawn", () => told("drawn"));
   document.addEventListener("focusin", () => told("focus"));
-  const offered = (changes) => changes.some(({ target }) => target.closest?.(".offers")) && told("offers");
-  new MutationObserver(offered).observe(document.body, { childList: true, subtree: true, attributes: true });
 });
