@@ -9,7 +9,7 @@ from tests.documents.papers import page_count, read_codes
 from tests.houses import House, until
 
 pytestmark = pytest.mark.xdist_group("whole houses")
-SHEETS = 60
+SHEETS = 24  # long enough to be caught under way: a sheet takes tenths of a second
 
 
 class Office:
