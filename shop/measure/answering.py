@@ -21,6 +21,7 @@ from shop.services import staff
 ITEMS, ROUNDS, LIMIT_MS = 5_000, 8, 100.0
 HAND_MS = 160  # between two keys of a quick hand; two within 35 ms are taken for a scanner
 ASLEEP_S = 0.2  # what measures takes the machine's cores too: it sleeps while an answer is under way
+TOLD = "() => window.pressed.next.then((told) => ({ ...told, now: performance.now() }))"
 PARTS = ("before", "server", "swap", "paint")
 LOOKS = Path(__file__).with_name("pressing.js")
 KIT = "crested gecko, tall"
@@ -121,7 +122,7 @@ def _pressed(page: Any, presses: Presses, number: int) -> list[dict[str, float]]
         page.evaluate("kind => window.pressed.await(kind)", presses.answer)
         page.keyboard.press(key)
         sleep(ASLEEP_S)
-        told = page.evaluate("() => window.pressed.next.then((told) => ({ ...told, now: performance.now() }))")
+        told = page.evaluate(TOLD)
         found.append(_parts(told))
         page.wait_for_timeout(max(0, HAND_MS - (told["now"] - told["painted"])))
     page.evaluate("window.pressed.waits = ''")

@@ -84,6 +84,17 @@ def news(request: HttpRequest, pk: int) -> HttpResponse:
 
 @screen
 @require_GET
+def working(request: HttpRequest, pk: int, figure: str) -> HttpResponse:
+    """How a figure of the draft is worked out, as the kit stands now."""
+    draft = drafts.find(_person(request), pk)
+    at = tables.standing(draft, drafts.spec_of(draft))
+    context = {"here": "Worktable", "draft": draft, **worktable_words.working_of(at.plan, figure)}
+    is_fragment = request.htmx  # type: ignore[attr-defined]
+    return render(request, f"shop/worktable_working{'' if is_fragment else '_page'}.html", context)
+
+
+@screen
+@require_GET
 def draft_sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """The build sheet: the quote's when the draft is the quote, else of the draft as it is."""
     draft = drafts.find(_person(request), pk)

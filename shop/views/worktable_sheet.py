@@ -236,7 +236,7 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
         }
     names = worktable_words.item_names(_offered(at.plan), at.catalogue)
     lines = [_line(number, line, at, names) for number, line in enumerate(at.plan["lines"], start=1)]
-    figures = worktable_words.figures_of(at.plan)
+    figures, others = worktable_words.figures_of(at.plan), worktable_words.other_workings(at.plan)
     language = get_language() or ""
     return {
         "lines": [_told("line", {"line": line}, language, has) for line in lines],
@@ -247,21 +247,24 @@ def _parts(at: Standing, has: Collection[str]) -> dict[str, Any]:
         "counted": worktable_words.counted(at.plan["cautions"]),
         "headlines": [_figure("headline", one, language, has) for one in figures if one["is_headline"]],
         "figures": [_figure("figure", one, language, has) for one in figures],
-        "popovers": [_told("popover", {"figure": one}, language, has) for one in figures if one["working"]],
-        "workings": [
-            _told("other", {"working": working}, language, has)
-            for working in worktable_words.other_workings(at.plan)
-        ],
+        "workings": [_figure("other", one, language, has) for one in others],
+        "popovers": [_popover(one, language, has) for one in (*figures, *others) if one["working"]],
         "left_out": _left_out(at),
     }
 
 
 def _figure(place: str, figure: Mapping[str, Any], language: str, has: Collection[str]) -> SafeString:
-    """A figure in one of its places; its working stands in a popover of its own."""
+    """A figure in one of its places; its working comes into a popover of its own."""
     working = figure["working"]
     about = {key: figure[key] for key in ("key", "name", "text", "unit")}
     about |= {"is_worked": bool(working), "is_valid": not working or working["valid"]}
     return _told("figure", {"figure": about, "place": place}, language, has)
+
+
+def _popover(figure: Mapping[str, Any], language: str, has: Collection[str]) -> SafeString:
+    """Where the working of a figure comes to, when somebody opens it."""
+    about = {key: figure[key] for key in ("key", "name")}
+    return _told("popover", {"figure": about}, language, has)
 
 
 class _Piece(NamedTuple):

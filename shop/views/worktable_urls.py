@@ -9,5 +9,6 @@ urlpatterns: list[URLPattern] = [
     path("offers/", worktable.offers, name="worktable_offers"),
     path("<int:pk>/", worktable.table, name="table"),
     path("<int:pk>/news/", worktable.news, name="table_news"),
+    path("<int:pk>/workings/<slug:figure>/", worktable.working, name="table_working"),
     path("<int:pk>/build-sheet.pdf", worktable.draft_sheet, name="table_sheet"),
 ]

@@ -8,6 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from inventory.errors import Unknown
 from kits.planning.registry import ROLES
 from kits.planning.spec import FILL, PLANTING, UNITS
 from kits.planning.spec_fields import SEXES, STAGES
@@ -89,8 +90,32 @@ def figures_of(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
 
 
 def other_workings(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
-    """The workings that belong to no figure of the sheet."""
-    return [working for working in plan["workings"] if working["figure"] not in FIGURES]
+    """The workings that belong to no figure of the sheet, told as figures are."""
+    return [
+        {
+            "key": working["figure"],
+            "name": spoken(working["figure"]),
+            "unit": working["unit"],
+            "text": _as_text(working["figure"], working["value"]),
+            "working": working,
+        }
+        for working in plan["workings"]
+        if working["figure"] not in FIGURES
+    ]
+
+
+def _as_text(key: str, value: Any) -> str:
+    if isinstance(value, list):
+        return " x ".join(_as_text(key, part) for part in value)
+    return figure(key, float(value)) if isinstance(value, int | float) else str(value)
+
+
+def working_of(plan: Mapping[str, Any] | None, key: str) -> dict[str, Any]:
+    """The working of one figure and the figure's name; raises Unknown."""
+    of_key = [one for one in (plan["workings"] if plan else ()) if one["figure"] == key]
+    if not of_key:
+        raise Unknown("working", key[:80])
+    return {"working": of_key[0], "name": str(FIGURES[key][0]) if key in FIGURES else spoken(key)}
 
 
 def counted(cautions: Sequence[Mapping[str, Any]]) -> list[tuple[str, str]]:

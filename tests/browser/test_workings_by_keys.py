@@ -94,7 +94,7 @@ def test_a_figure_of_the_worktable_leads_to_its_working(desk):
     figure = desk.locator("#figure-substrate_l")
     shown = figure.inner_text()
     figure.press("Enter")
-    desk.locator("#working-substrate_l a").press("Enter")
+    desk.locator("#working-substrate_l a[href^='/workings/']").press("Enter")
     expect(desk.locator("h1")).to_have_text("geometry.layer_l")
     litres = float(answer(desk).inner_text().removesuffix(" L"))
     assert f"{litres:.1f} L" == shown

@@ -461,3 +461,13 @@ def test_a_draft_on_which_nothing_was_said_is_not_offered_again(clerk):
     page = clerk.get("/worktable/").content.decode()
     assert f'href="/worktable/{spoken.pk}/"' in page
     assert f'href="/worktable/{empty.pk}/"' not in page
+
+
+def test_a_working_comes_when_it_is_asked_for_and_not_with_every_key(clerk):
+    draft = laid(BAG=1)
+    assert '<th scope="row">width_m' not in said(work(clerk, draft, day="23"))
+    address = f"/worktable/{draft.pk}/workings/footprint_m2/"
+    part, page = clerk.get(address, headers=HTMX).content.decode(), clerk.get(address).content.decode()
+    assert [text.count('<th scope="row">width_m') for text in (part, page)] == [1, 1]
+    assert ["<html" in text for text in (part, page)] == [False, True]
+    assert clerk.get(f"/worktable/{draft.pk}/workings/joy/").status_code == 404

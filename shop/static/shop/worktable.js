@@ -5,6 +5,7 @@ import { say } from "./forms.js";
 import { place } from "./worktable-depths.js";
 import { drawForPhone, leaveDrawing } from "./worktable-drawings.js";
 import { focusLine, here, lines } from "./worktable-lines.js";
+import "./worktable-workings.js";
 import { afterAnswer, change, isAsking, sealed } from "./worktable-typing.js";
 
 const WAIT_MS = 150;
