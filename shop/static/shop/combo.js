@@ -4,14 +4,22 @@
 
 const MOST = 12;
 const WAIT_MS = 40;
+const combos = new WeakMap(); // by the controls that they were made of
 const plain = (text) => text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase().trim();
 
 export function enhance(root = document) {
   for (const control of root.querySelectorAll("[data-combo]:not([data-combo=done])")) new Combo(control);
 }
 
+// The choice was made for it: its words say so, too, unless somebody is just writing others.
+export function restore(control, { isOurs }) {
+  const combo = combos.get(control);
+  if (combo && !(isOurs && combo.input === document.activeElement)) combo.restore();
+}
+
 class Combo {
   constructor(control) {
+    combos.set(control, this);
     control.dataset.combo = "done";
     this.select = control.matches("select") ? control : null;
     this.input = this.select ? this.inputFor(control) : control;

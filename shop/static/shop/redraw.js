@@ -11,6 +11,7 @@ document.addEventListener("input", (event) => typed.add(event.target));
 export function told() {
   typed = new WeakSet();
 }
+export const isUntold = (field) => typed.has(field);
 
 // The names of the pieces that the page has.
 export function pieces() {
@@ -20,16 +21,27 @@ export function pieces() {
   return [...there];
 }
 
+// What came with the page, before a script did anything to it; `apart` are those in it that are redrawn on their own.
+export function remember(there, apart = null) {
+  if (!there || shown.get(there.id)?.live === there) return;
+  const was = there.cloneNode(true);
+  for (const one of apart ? was.querySelectorAll(apart) : []) one.remove();
+  leavePlaces(was);
+  shown.set(there.id, { live: there, was });
+}
+
 export function redraw(there, comes) {
   const last = shown.get(there.id);
-  for (const piece of comes.querySelectorAll(PIECES)) leavePlace(piece);
+  leavePlaces(comes);
   const isKnown = last?.live === there;
   const live = isKnown ? there : copy(comes);
   if (isKnown) change(live, last.was, comes);
   else there.replaceWith(live);
   shown.set(live.id, { live, was: comes });
-  for (const field of live.querySelectorAll("input"))
-    if (field !== document.activeElement && !typed.has(field)) field.value = field.defaultValue; // what was not kept is gone
+}
+
+function leavePlaces(fragment) {
+  for (const piece of fragment.querySelectorAll(PIECES)) leavePlace(piece);
 }
 
 const nameOfPiece = (node) => node.dataset?.piece;

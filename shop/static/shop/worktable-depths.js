@@ -39,10 +39,6 @@ function sortHome() {
   if (!home().contains(document.activeElement) && sorted.some((field, n) => field !== there[n])) home().append(...sorted);
 }
 
-export function takeHome() {
-  for (const field of fields()) bringHome(field);
-}
-
 function showComputed() {
   const drawn = document.getElementById("figures");
   for (const field of fields()) {

@@ -1,12 +1,14 @@
 // What comes from the server is put in its place: what stood open stays open, what is being typed stays typed.
 import { enhance } from "./combo.js";
 import { isTyping } from "./keys.js";
-import { redraw } from "./redraw.js";
-import { place, takeHome } from "./worktable-depths.js";
+import { isUntold, redraw, remember } from "./redraw.js";
+import { place } from "./worktable-depths.js";
 import { tellScale } from "./worktable-drawings.js";
 import { focusLine, lines } from "./worktable-lines.js";
+import { redrawFields, rememberFields } from "./worktable-strip.js";
 
 const REDRAWN = ["faults", "figures", "parts", "care", "block"];
+const FIELDS = ["strip", "who"];
 const byId = (id) => document.getElementById(id);
 let kept = null;
 let unsettled = false;
@@ -17,6 +19,7 @@ export function keep({ isOurs }) {
   const field = document.activeElement;
   const typing = field?.id && field.matches("input, textarea") && isTyping(field);
   kept = {
+    isOurs,
     id: field?.id,
     element: field,
     line: field?.closest?.("tbody[data-part]")?.dataset.part,
@@ -40,14 +43,23 @@ export function put(text) {
 
 function putAt(target, comes) {
   comes.removeAttribute("hx-swap-oob");
-  if (REDRAWN.includes(target.id)) {
+  if (FIELDS.includes(target.id)) redrawFields(target, comes, kept);
+  else if (!REDRAWN.includes(target.id)) target.isEqualNode(comes) || target.replaceWith(comes);
+  else {
     redraw(target, comes);
-    return;
+    for (const field of byId(target.id).querySelectorAll("input")) forgetUnkept(field);
   }
-  if (target.isEqualNode(comes)) return;
-  if (target.id === "strip") takeHome();
-  target.replaceWith(comes);
-  window.htmx.process(comes);
+}
+
+function forgetUnkept(field) {
+  const isKept = field === document.activeElement || isUntold(field);
+  if (!isKept && field.value !== field.defaultValue) field.value = field.defaultValue;
+}
+
+// What stands on the table from the start is redrawn from its first answer on.
+export function rememberAll() {
+  for (const id of REDRAWN) remember(byId(id));
+  if (byId("strip")) rememberFields();
 }
 
 document.addEventListener("htmx:beforeSwap", (event) => {
@@ -58,19 +70,18 @@ document.addEventListener("htmx:beforeSwap", (event) => {
 });
 document.addEventListener("htmx:oobBeforeSwap", (event) => {
   const { target, fragment } = event.detail;
-  if (target.id === "strip") takeHome();
-  if (!REDRAWN.includes(target.id)) return;
+  if (!target.closest("form#table")) return;
   event.detail.shouldSwap = false;
-  redraw(target, fragment.firstElementChild);
+  putAt(target, fragment.firstElementChild);
   restoreFocus();
 });
 document.addEventListener("htmx:afterSettle", settle);
-document.addEventListener("htmx:oobAfterSwap", restoreFocus);
 document.addEventListener("htmx:afterSwap", (event) => event.detail.xhr && requestAnimationFrame(settle));
 
 export function settle() {
   if (!unsettled) return;
   unsettled = false;
+  rememberAll();
   enhance();
   tellFaults();
   if (kept) reopen();

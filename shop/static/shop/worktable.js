@@ -5,6 +5,8 @@ import { say } from "./forms.js";
 import { place } from "./worktable-depths.js";
 import { drawForPhone, leaveDrawing } from "./worktable-drawings.js";
 import { focusLine, here, lines } from "./worktable-lines.js";
+import { tellLid, tellOwned } from "./worktable-strip.js";
+import { rememberAll } from "./worktable-swaps.js";
 import "./worktable-workings.js";
 import { afterAnswer, change, isAsking, sealed } from "./worktable-typing.js";
 
@@ -41,21 +43,11 @@ document.addEventListener("input", (event) => {
   const form = event.target.closest?.("form#table");
   if (!form || event.target.name === "add") return;
   form.elements.touched.value = event.target.matches("input:not([type=checkbox]), textarea") ? `${event.target.name} ${visit}` : "";
-  if (event.target.name === "own") tellOwned(form);
-  if (event.target.closest("#lid")) tellLid(form);
+  if (event.target.name === "own") tellOwned();
+  if (event.target.closest("#lid")) tellLid();
   // A figure is worked out at once: while one answer is under way only the last change waits.
   changeSoon(event.target.matches("select, [type=checkbox], [inputmode]") ? 0 : WAIT_MS);
 });
-
-function tellOwned(form) {
-  const count = form.querySelectorAll("[name=own]:checked").length;
-  form.querySelector("[data-owned]").textContent = count || "nothing";
-}
-
-function tellLid({ elements: { covered, air, slot, latitude } }) {
-  const told = document.querySelector("[data-lid]");
-  told.textContent = [[covered, " %"], [air, "/h"], [slot, " mm"], [latitude, "°"]].map(([field, unit]) => field.value && field.value + unit).filter(Boolean).join(" ") || told.dataset.usual;
-}
 
 // What opens over the sheet closes again when it is left, by Escape or by going on.
 document.addEventListener("keydown", (event) => {
@@ -142,6 +134,7 @@ function goOn(to) {
 
 function begin() {
   document.documentElement.classList.toggle("at-table", Boolean(table()));
+  rememberAll();
   enhance();
   place();
   drawForPhone();
