@@ -2,6 +2,7 @@
 
 from collections import OrderedDict
 from collections.abc import Hashable
+from contextlib import suppress
 from threading import Lock
 from typing import Generic, TypeVar
 
@@ -27,10 +28,11 @@ class Latest(Generic[Name, Made]):
 
     def get(self, name: Name) -> Made | None:
         """The value of that name, None where none is kept."""
-        with self._lock:
-            if name in self._made:
+        made = self._made.get(name)
+        if made is not None:
+            with suppress(KeyError):  # another thread may have forgotten it just now
                 self._made.move_to_end(name)
-            return self._made.get(name)
+        return made
 
     def keep(self, name: Name, made: Made) -> None:
         """Keep a value, and forget what was not asked for longest."""

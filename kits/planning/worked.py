@@ -1,16 +1,20 @@
 """A figure of a plan with its working, told by the published calculation that gives it."""
 
-from collections.abc import Callable, Mapping, Sequence
+import marshal
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
 from inventory.calc import workings
+from kits.planning.latest import Latest
 from kits.terms.plan import Working
 
 ESTIMATE = "estimate: measure it in the finished enclosure"
 SMALL = 0.01
 DECIMALS = {"footprint_m2": 6}
 Step = tuple[Callable[..., Any], Mapping[str, Any]]  # a published calculation and its inputs
+# A changed build leaves most of its figures as they were.
+_WORKED = Latest[Hashable, Working](1024)
 
 
 def worked(
@@ -27,6 +31,33 @@ def worked(
     `before` are the calculations that its inputs come from: where one of them leaves the range of its source,
     so does the figure.
     """
+    name = _named(figure, [(function, inputs), *before], note, percent)
+    known = None if name is None else _WORKED.get(name)
+    if known is None:
+        known = _worked(figure, function, inputs, note, percent=percent, before=before)
+        if name is not None:
+            _WORKED.keep(name, known)
+    return known
+
+
+def _named(figure: str, steps: Sequence[Step], note: str, percent: bool) -> Hashable | None:
+    """Equal for figures that are told alike, whole numbers apart from others; None for other inputs."""
+    try:
+        inputs = marshal.dumps([list(of_step.items()) for _, of_step in steps], 2)
+    except ValueError:
+        return None
+    return figure, note, percent, tuple(function for function, _ in steps), inputs
+
+
+def _worked(
+    figure: str,
+    function: Callable[..., Any],
+    inputs: Mapping[str, Any],
+    note: str,
+    *,
+    percent: bool,
+    before: Sequence[Step],
+) -> Working:
     done = workings.work(workings.of(function), inputs)
     earlier = [note for step in before for note in workings.work(workings.of(step[0]), step[1]).notes]
     notes = dict.fromkeys((*done.notes, *earlier))
