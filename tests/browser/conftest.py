@@ -13,6 +13,7 @@ from pytest_django.live_server_helper import LiveServer
 
 from shop.runtime.browser import on_path
 from tests.browser.house import FLAGS, Shop
+from tests.browser.windows import Windows
 from tests.conftest import WORKER, clone, point_at
 
 # Playwright's synchronous calls run inside an event loop, where Django fears for its connections.
@@ -58,27 +59,31 @@ def browser():
         found.close()
 
 
-@pytest.fixture
-def window(browser, live_shop):
-    """Opens windows of any size; a script error or a refused style in one of them fails the test."""
-    opened, complaints = [], []
+@pytest.fixture(scope="module")
+def windows(browser, live_shop):
+    """The windows of a module."""
+    kept = Windows(browser, live_shop)
+    yield kept
+    kept.end()
 
-    def open_window(name="marit", *, size=DESK, touch=False):
-        context = browser.new_context(
-            viewport=size, base_url=live_shop.url, has_touch=touch, is_mobile=touch, locale="en-US"
-        )
-        opened.append(context)
-        page = context.new_page()
-        page.on("pageerror", lambda error: complaints.append(str(error)))
-        page.on("console", lambda said: complaints.append(said.text) if is_fault(said) else None)
+
+@pytest.fixture
+def window(windows, live_shop):
+    """Opens windows of any size; a script error or a refused style in one of them fails the test.
+
+    A window may have been another test's: it comes blank, and with nothing that it was told there.
+    """
+    windows.complaints.clear()
+
+    def open_window(name="marit", *, size=DESK, touch=False, new=False):
+        page = windows.take(size, touch=touch, new=new)
         if name:
-            live_shop.sign_in(context, name)
+            live_shop.sign_in(page.context, name)
         return page
 
     yield open_window
-    for context in opened:
-        context.close()
-    assert not complaints
+    windows.give_back()
+    assert not windows.complaints
 
 
 @pytest.fixture
@@ -91,8 +96,3 @@ def desk(window):
 def phone(window):
     """The owner with a phone."""
     return window(size=PHONE, touch=True)
-
-
-def is_fault(said):
-    """Whether a console message is a fault; an answer of 4xx is part of what is tested."""
-    return said.type == "error" and "Failed to load resource" not in said.text

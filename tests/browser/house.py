@@ -8,6 +8,7 @@ from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_K
 from django.contrib.sessions.backends.db import SessionStore
 
 from inventory.actors import SYSTEM
+from kits.selectors import standard_kits
 from kits.services.facts import load_facts
 from shop.demo.load import load
 from shop.models import Order, Quote, StaffMember
@@ -54,6 +55,11 @@ class Shop:
     def draft(name, spec):
         """The number of a new draft of a person."""
         return drafts.begin(StaffMember.objects.get(username=name), spec=spec, actor=SYSTEM).pk
+
+    @classmethod
+    def kit(cls, name, code):
+        """The number of a new draft of a person with a standard kit on it."""
+        return cls.draft(name, standard_kits.get(code).spec)
 
     @staticmethod
     def quote(state="open", *, held=False):

@@ -8,23 +8,30 @@ from tests.browser.house import PASSWORD, focused, scan, violations
 from tests.browser.test_worktable_keys import Keyboard, settled
 
 
-def begun(window, typed, line="#line-1"):
-    """A worktable begun with what was typed, once its first line has the focus."""
-    page = window("joss")
-    page.goto("/worktable/")
-    keys = Keyboard(page)
-    keys.type(typed)
-    keys.press("Enter")
-    expect(page.locator(line)).to_be_focused()
-    return page, keys
+@pytest.fixture
+def begun(window, live_shop):
+    """Lays a standard kit on the worktable; gives the page once its first line has the focus."""
+
+    def lay(kit="fern-column", *, page=None):
+        page = page or window("joss")
+        page.goto(f"/worktable/{live_shop.kit('joss', kit)}/")
+        expect(page.locator("#line-1")).to_be_focused()
+        return page, Keyboard(page)
+
+    return lay
 
 
 def test_after_an_enclosure_the_animal_is_asked_for(window):
-    begun(window, "60x45x45", line="#animal")
+    page = window("joss")
+    page.goto("/worktable/")
+    keys = Keyboard(page)
+    keys.type("60x45x45")
+    keys.press("Enter")
+    expect(page.locator("#animal")).to_be_focused()
 
 
-def test_the_depths_are_one_key_away_from_every_drawing(window):
-    page, keys = begun(window, "Fern column")
+def test_the_depths_are_one_key_away_from_every_drawing(begun):
+    page, keys = begun()
     keys.press("x", "x")
     expect(page.locator("#tab-uv")).to_have_attribute("aria-selected", "true")
     keys.press("d")
@@ -33,8 +40,8 @@ def test_the_depths_are_one_key_away_from_every_drawing(window):
 
 
 @pytest.mark.parametrize("box", ["own", "lid"])
-def test_what_opens_over_the_sheet_closes_by_escape_and_by_going_on(window, box):
-    page, keys = begun(window, "Fern column")
+def test_what_opens_over_the_sheet_closes_by_escape_and_by_going_on(begun, box):
+    page, keys = begun()
     page.locator(f"#{box} summary").press("Enter")
     keys.press("Tab", "Escape")
     expect(page.locator(f"#{box}")).not_to_have_attribute("open", "")
@@ -44,8 +51,8 @@ def test_what_opens_over_the_sheet_closes_by_escape_and_by_going_on(window, box)
     expect(page.locator(f"#{box}")).not_to_have_attribute("open", "")
 
 
-def test_what_is_said_of_the_lid_is_worked_out_and_told(window):
-    page, keys = begun(window, "Fern column")
+def test_what_is_said_of_the_lid_is_worked_out_and_told(begun):
+    page, keys = begun()
     page.locator("#lid summary").press("Enter")
     page.locator("#covered").focus()
     keys.type("45")
@@ -56,8 +63,8 @@ def test_what_is_said_of_the_lid_is_worked_out_and_told(window):
     assert focused(page) == "covered"
 
 
-def test_the_list_of_keys_shows_all_of_them_and_closes_by_the_key_that_opens_it(window):
-    page, keys = begun(window, "Fern column")
+def test_the_list_of_keys_shows_all_of_them_and_closes_by_the_key_that_opens_it(begun):
+    page, keys = begun()
     keys.press("?")
     dialog = page.locator("#keys")
     expect(dialog).to_be_visible()
@@ -72,8 +79,8 @@ KEYS_BY_GROUP = """() => Object.fromEntries([...document.querySelectorAll("#keys
 .map(one => [one.querySelector("h3").textContent, [...one.querySelectorAll("dt")].map(k => k.innerText)]))"""
 
 
-def test_the_keys_stand_under_what_they_are_for(window):
-    page, keys = begun(window, "Fern column")
+def test_the_keys_stand_under_what_they_are_for(begun):
+    page, keys = begun()
     keys.press("?")
     found = page.evaluate(KEYS_BY_GROUP)
     assert list(found) == ["Going about", "The kit", "The drawing", "The quote", "This page"]
@@ -83,16 +90,16 @@ def test_the_keys_stand_under_what_they_are_for(window):
     assert {"h", "a", "p"} <= set(found["The quote"])
 
 
-def test_the_order_is_one_key_away_once_a_kit_is_accepted(window):
-    page, keys = begun(window, "Fern column")
+def test_the_order_is_one_key_away_once_a_kit_is_accepted(begun):
+    page, keys = begun()
     keys.press("a")
     expect(page.locator("#to-order")).to_be_visible()
     keys.press("o")
     expect(page.locator("#handover")).to_be_visible()
 
 
-def test_after_a_wrong_password_in_place_the_password_is_what_one_types(window):
-    page, keys = begun(window, "Fern column")
+def test_after_a_wrong_password_in_place_the_password_is_what_one_types(begun):
+    page, keys = begun()
     page.context.clear_cookies(name="sessionid")
     keys.press("h")
     page.locator("#again_username").fill("joss")
@@ -105,15 +112,15 @@ def test_after_a_wrong_password_in_place_the_password_is_what_one_types(window):
     expect(page.locator("#state")).to_contain_text("held")
 
 
-def test_what_would_do_instead_leaves_the_names_of_parts_their_room(window):
-    page, _ = begun(window, "Poison frogs")
+def test_what_would_do_instead_leaves_the_names_of_parts_their_room(begun):
+    page, _ = begun("poison-frog-corner")
     assert page.locator("tr.alt").count()
     widths = page.locator("#parts td.name").evaluate_all("all => all.map(one => one.clientWidth)")
     assert min(widths) > 200
 
 
-def test_every_figure_is_in_sight_on_a_counters_screen(window):
-    page, keys = begun(window, "Crested gecko, tall")
+def test_every_figure_is_in_sight_on_a_counters_screen(begun):
+    page, keys = begun("crested-tall")
     in_sight = "one => one.scrollHeight <= one.clientHeight"
     assert page.locator(".figures .figure").count() >= 8
     assert page.locator(".telling").evaluate(in_sight)
@@ -128,8 +135,8 @@ def test_every_figure_is_in_sight_on_a_counters_screen(window):
     expect(page.locator("#line-1")).to_be_focused()
 
 
-def test_a_code_scanned_while_a_number_is_focused_is_added_and_the_number_stays(window):
-    page, _ = begun(window, "Fern column")
+def test_a_code_scanned_while_a_number_is_focused_is_added_and_the_number_stays(begun):
+    page, _ = begun()
     page.locator("#day").fill("23")
     settled(page)
     page.locator("#day").focus()
@@ -150,8 +157,8 @@ def test_a_lot_scanned_while_a_quantity_is_focused_is_counted(window, live_shop)
     expect(page.locator("#leaves-2")).to_have_value("0")
 
 
-def test_a_season_and_a_slot_are_told_beside_the_lid_and_worked_out(window):
-    page, keys = begun(window, "Fern column")
+def test_a_season_and_a_slot_are_told_beside_the_lid_and_worked_out(begun):
+    page, keys = begun()
     page.locator("#lid summary").press("Enter")
     page.locator("#slot").focus()
     keys.type("12")
@@ -162,10 +169,10 @@ def test_a_season_and_a_slot_are_told_beside_the_lid_and_worked_out(window):
     expect(page.locator("#sheet")).to_contain_text("longest day")
 
 
-def test_what_is_said_of_a_silent_computer_goes_when_it_answers_again(browser, live_shop):
+def test_what_is_said_of_a_silent_computer_goes_when_it_answers_again(begun, browser, live_shop):
     context = browser.new_context(viewport=DESK, base_url=live_shop.url)  # its console tells the failure
     live_shop.sign_in(context, "joss")
-    page, keys = begun(lambda name: context.new_page(), "Fern column")
+    page, keys = begun(page=context.new_page())
     page.route("**/worktable/*/", lambda route: route.abort())
     page.locator("#hold").dispatch_event("click")
     expect(page.locator("#notices")).to_contain_text("does not answer")
@@ -176,13 +183,13 @@ def test_what_is_said_of_a_silent_computer_goes_when_it_answers_again(browser, l
     context.close()
 
 
-@pytest.mark.parametrize("width", [320, 765, 860, 940, 1100, 1300, 1366])
-def test_what_opens_over_the_sheet_stays_on_the_page(window, width):
-    page, keys = begun(window, "Fern column")
-    page.set_viewport_size({"width": width, "height": 700})
-    for box in ("lid", "own"):
-        page.locator(f"#{box} summary").press("Enter")
-        edges = page.locator(f"#{box} .pop").bounding_box()
-        assert edges["x"] >= 0
-        assert edges["x"] + edges["width"] <= width
-        keys.press("Escape")
+def test_what_opens_over_the_sheet_stays_on_the_page(begun):
+    page, keys = begun()
+    for width in (320, 765, 860, 940, 1100, 1300, 1366):
+        page.set_viewport_size({"width": width, "height": 700})
+        for box in ("lid", "own"):
+            page.locator(f"#{box} summary").press("Enter")
+            edges = page.locator(f"#{box} .pop").bounding_box()
+            assert edges["x"] >= 0, width
+            assert edges["x"] + edges["width"] <= width
+            keys.press("Escape")

@@ -33,9 +33,9 @@ class Held:
 
 
 @pytest.fixture
-def laid(desk):
-    desk.goto("/worktable/")
-    desk.get_by_role("button", name="Crested gecko, tall 45").click()
+def laid(desk, live_shop):
+    """A kit that was begun before, on the worktable again."""
+    desk.goto(f"/worktable/{live_shop.kit('marit', 'crested-tall')}/")
     expect(desk.locator("#line-1")).to_be_focused()
     return desk
 
@@ -106,13 +106,16 @@ def test_a_drawing_that_is_got_ahead_is_not_asked_for_again_by_who_does_not_wait
     assert len(asked) == len(set(asked)) >= 6
 
 
-def test_going_back_and_forward_in_the_browser_comes_to_the_whole_table(laid):
-    laid.go_back()
-    expect(laid.locator("#begin")).to_be_visible()
-    laid.go_forward()
-    expect(laid.locator("#line-1")).to_be_visible()
-    laid.locator("#day").fill("24")
-    laid.wait_for_function("document.querySelector('[name=before]').value !== '0'")
+def test_going_back_and_forward_in_the_browser_comes_to_the_whole_table(desk):
+    desk.goto("/worktable/")
+    desk.get_by_role("button", name="Crested gecko, tall 45").click()
+    expect(desk.locator("#line-1")).to_be_focused()
+    desk.go_back()
+    expect(desk.locator("#begin")).to_be_visible()
+    desk.go_forward()
+    expect(desk.locator("#line-1")).to_be_visible()
+    desk.locator("#day").fill("24")
+    desk.wait_for_function("document.querySelector('[name=before]').value !== '0'")
 
 
 def test_what_is_typed_into_an_ended_session_arrives_once_after_signing_in(laid):

@@ -7,6 +7,7 @@ import io
 import os
 from base64 import b64encode
 from datetime import UTC, datetime, timedelta
+from functools import cache
 
 import pypdfium2
 import pytest
@@ -70,28 +71,46 @@ def still_shop(database_template, django_db_setup, django_db_blocker):
         point_at(before)
 
 
-@pytest.fixture
-def look(browser, still_shop):
-    """Opens a screen in the house's own type, and gives its page."""
-    opened = []
+@pytest.fixture(scope="module")
+def screens(browser, still_shop):
+    """Opens a screen once in the house's own type; the tests look at it and write nothing."""
+    contexts = []
 
-    def at(screen, size, *, more=""):
+    @cache
+    def opened(screen, size):
         context = browser.new_context(
             viewport=SIZES[size], base_url=still_shop.url, locale="en-US", bypass_csp=True,
             reduced_motion="reduce", timezone_id="America/New_York",
         )  # fmt: skip
-        opened.append(context)
+        contexts.append(context)
         still_shop.sign_in(context, "marit")
         page = context.new_page()
         page.clock.set_fixed_time(NOON)
         opening(page, screen, still_shop.quote())
-        page.add_style_tag(content=f"{FACE} :root {{ --face: 'Own'; --mono: 'Own'; }} {more}")
+        page.add_style_tag(content=f"{FACE} :root {{ --face: 'Own'; --mono: 'Own'; }}")
         page.evaluate("document.fonts.ready")
         return page
 
-    yield at
-    for context in opened:
+    yield opened
+    for context in contexts:
         context.close()
+
+
+@pytest.fixture
+def look(screens):
+    """Gives a screen, in styles of the test's own that are taken away after it."""
+    added = []
+
+    def at(screen, size, *, more=""):
+        page = screens(screen, size)
+        page.bring_to_front()
+        added.append(page.add_style_tag(content=f"/* the test's own */ {more}"))
+        page.evaluate("scrollTo(0, 0)")
+        return page
+
+    yield at
+    for style in added:
+        style.evaluate("one => one.remove()")
 
 
 def opening(page, screen, number):

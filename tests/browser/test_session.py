@@ -23,7 +23,7 @@ def test_name_and_password_open_the_first_room(window):
 
 
 def test_the_end_of_a_session_is_told_two_minutes_before_and_one_key_prolongs_it(window):
-    page = window("joss")
+    page = window("joss", new=True)
     page.clock.install()
     page.goto("/quotes/")
     page.clock.fast_forward((settings.SESSION_COOKIE_AGE - 119) * 1000)
@@ -33,7 +33,7 @@ def test_the_end_of_a_session_is_told_two_minutes_before_and_one_key_prolongs_it
 
 
 def test_nothing_is_said_long_before_the_end(window):
-    page = window("joss")
+    page = window("joss", new=True)
     page.clock.install()
     page.goto("/quotes/")
     page.clock.fast_forward((settings.SESSION_COOKIE_AGE - 300) * 1000)

@@ -3,11 +3,9 @@ import sys
 import threading
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from kits.planning import one_of_each
-from kits.planning.programme import NoAnswer, NoAnswerInTime, Programme, Solution
+from kits.planning.programme import NoAnswer, NoAnswerInTime, Programme
 
 PRINT_ONE_LINE = """
 import json, threading
@@ -101,28 +99,6 @@ def test_groups_of_which_no_set_keeps_the_rows_have_no_answer():
     programme.row({first[0]: 1.0, second[0]: 1.0}, upper=1.5)
     with pytest.raises(NoAnswer):
         programme.solve()
-
-
-@given(data=st.data())
-def test_the_search_finds_what_the_solver_finds(data):
-    made = Programme()
-    cost = st.tuples(*[st.integers(0, 3)] * 3)
-    groups = data.draw(st.lists(st.lists(cost, min_size=1, max_size=4), min_size=1, max_size=4))
-    for costs in groups:
-        made.exactly_one([made.column(one) for one in costs])
-    weights = st.dictionaries(st.integers(0, sum(map(len, groups)) - 1), st.integers(-2, 3), min_size=1)
-    for terms in data.draw(st.lists(weights, max_size=4)):
-        made.row({at: float(weight) for at, weight in terms.items()}, upper=1.0)
-    searched, solved = (answer_of(way) for way in (made._searched, lambda: made._solved(10.0)))
-    assert searched is not None
-    assert searched.costs == solved.costs
-
-
-def answer_of(way):
-    try:
-        return way()
-    except NoAnswer:
-        return Solution((), ())
 
 
 def test_of_two_equally_good_sets_the_later_need_has_its_first_choice():

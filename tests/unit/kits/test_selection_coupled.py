@@ -1,16 +1,9 @@
-import collections
-
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
-from small_shelf import ROLES, Counter, items, offer, plain_fit, shelf
+from small_shelf import ROLES, Counter, items, offer, shelf
 
 from kits.planning import one_of_each, programme
-from kits.planning.coupled import NO_TIME, going_together, heads
-from kits.planning.fields import Field
+from kits.planning.coupled import NO_TIME
 from kits.planning.selection import StillLacking, select
-from kits.planning.stock import Stock
-from kits.planning.ties import Ties
 from kits.terms.needs import Need
 
 LAMP, HOLDER, CONTROL = Need("lamp", count=1), Need("holder", count=1), Need("control", count=1)
@@ -137,29 +130,6 @@ def test_a_holder_that_does_not_suit_names_the_lamp_that_it_fails():
     tube, feeble = offer("lamp", "tube", 900, cap="G5", watts=8), offer("holder", "x", 900, cap="G5", watts=4)
     refusal = chosen([LAMP, HOLDER], tube, feeble, WEAK).picks[1].refusal
     assert "nothing in the kit offers Item tube the socket G5 that it needs for 8 W" in refusal
-
-
-@given(
-    lamps=st.lists(st.tuples(st.integers(1, 9), st.sampled_from([50, 150])), min_size=1, max_size=3),
-    holders=st.lists(st.tuples(st.integers(1, 9), st.sampled_from([60, 250])), max_size=3),
-    free=st.lists(st.integers(0, 2), min_size=6, max_size=6),
-    limited=st.booleans(),
-)
-def test_without_a_programme_what_is_taken_keeps_every_rule(lamps, holders, free, limited):
-    made = [offer("lamp", f"l{n}", cents, cap="E26", watts=watts) for n, (cents, watts) in enumerate(lamps)]
-    made += [offer("holder", f"h{n}", cents, cap="E26", watts=w) for n, (cents, w) in enumerate(holders)]
-    stock = Stock(Counter(**dict(zip((one.ware.item for one in made), free, strict=False))))
-    fields = {at: Field(need, shelf(*made).section(need.role), plain_fit) for at, need in
-              enumerate((LAMP, Need("lamp", slot="b", count=1), HOLDER))}  # fmt: skip
-    entries = {at: heads(at, one, ROLES) for at, one in fields.items()}
-    ties = Ties({("lamp", "socket"): frozenset({"holder"})} if holders else {})
-    found = going_together(fields, entries, ties, stock if limited else None, note="why")
-    taken = [entry for entry in found.entries.values() if entry]
-    unmet = frozenset(fields[at].need.role for at, entry in found.entries.items() if entry is None)
-    assert not ties.broken(taken, unmet=unmet)
-    assert not found.solution.proved
-    drawn = sum((collections.Counter(entry.choice.pieces) for entry in taken), collections.Counter())
-    assert not limited or all(stock.free(item) >= number for item, number in drawn.items())
 
 
 def test_when_the_time_is_too_short_for_any_answer_a_plan_is_still_made(monkeypatch):
