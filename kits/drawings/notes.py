@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from reportlab.graphics.shapes import Shape
+from reportlab.graphics.shapes import Line, Shape
 
 from kits.drawings.labels import Point, first_crossing, spread, untangle
 from kits.drawings.pen import CALLOUT_RADIUS, CAP_SHARE, HAIR, TEXT_SIZE, Marked, Pen, width_of
@@ -94,11 +94,13 @@ def run_needed(placed: Sequence[Placed], wall: float) -> float:
 
 
 def draw_notes(pen: Pen, notes: Sequence[Note], column: Column) -> list[Shape]:
-    """Leaders first, then circles and words."""
+    """Leaders first, then the dots where they point, then circles and words."""
     placed = place(notes, column)
     size = _size(len(placed), column)
-    leaders = [shape for p in placed for shape in _leader(pen, p, CALLOUT_RADIUS * size)]
-    return [*leaders, *(shape for p in placed for shape in _label(pen, p, size, column.towards))]
+    leaders = [_leader(pen, p, CALLOUT_RADIUS * size) for p in placed]
+    dots = [pen.circle(p.note.anchor, 1.0, fill="ink", ink="paper", width=HAIR) for p in placed]
+    below = [Marked(*leaders, marks={"class": "leader"}), *dots] if placed else []
+    return [*below, *(shape for p in placed for shape in _label(pen, p, size, column.towards))]
 
 
 def _size(count: int, column: Column) -> float:
@@ -106,16 +108,13 @@ def _size(count: int, column: Column) -> float:
     return 1.0 if count < 2 else min(1.0, (column.high - column.low) / (count - 1) / PITCH)
 
 
-def _leader(pen: Pen, placed: Placed, radius: float) -> list[Shape]:
-    """A line to the rim of the circle, or up to the words where there is none, with a dot where it points."""
+def _leader(pen: Pen, placed: Placed, radius: float) -> Line:
+    """A line to the rim of the circle, or up to the words where there is none."""
     anchor, slot = placed.note.anchor, placed.slot
     dx, dy = slot[0] - anchor[0], slot[1] - anchor[1]
     length = max((dx * dx + dy * dy) ** 0.5, 1e-6)
     end = (slot[0] - dx / length * radius, slot[1] - dy / length * radius)
-    return [
-        Marked(pen.line(anchor, end, ink="ink", width=HAIR), marks={"class": "leader"}),
-        pen.circle(anchor, 1.0, fill="ink", ink="paper", width=HAIR),
-    ]
+    return pen.line(anchor, end, ink="ink", width=HAIR)
 
 
 def _label(pen: Pen, placed: Placed, size: float, towards: int) -> list[Shape]:

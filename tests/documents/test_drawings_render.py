@@ -112,6 +112,12 @@ def test_strokes_in_one_paint_are_one_path_and_what_comes_between_stays_between(
     assert 'd="M0 9L9 9M0 8L9 8" fill="none"' in shapes[0]
 
 
+def test_the_leaders_of_a_side_are_one_path_below_their_dots(scene):
+    leaders = re.findall(r'<g class="leader">(<path d="[^"]+"[^>]*/>)</g>(<g [^>]+><circle)?', page(scene))
+    assert [bool(dots) for _, dots in leaders] == [True, True]
+    assert all(path.count("M") > 2 for path, _ in leaders)
+
+
 def test_a_shape_that_the_writer_does_not_know_is_refused_by_name():
     drawing = Drawing(10, 10, Wedge(5, 5, 5, 0, 90))
     with pytest.raises(TypeError, match="Wedge"):
