@@ -166,6 +166,7 @@ def told(sentence: str) -> str:
 
 
 register.filter("counted", counted)
+register.filter("as_unit", figure_words.unit)
 
 
 @register.filter

@@ -16,7 +16,9 @@ from kits.selectors import standard_kits
 from kits.selectors.catalogue import CatalogueKey
 from kits.selectors.facts import facts
 from kits.selectors.shelf import stocked_shelf
+from kits.terms import figure_words
 from kits.terms.rounding import figure
+from kits.terms.typesetting import typeset
 from shop.calc.words import words_of
 from shop.calc.worktable_fields import MEASURED
 
@@ -57,6 +59,24 @@ FIGURES: Mapping[str, tuple[Any, str]] = MappingProxyType(
 )
 
 
+# What is only among the workings.
+OTHERS: Mapping[str, Any] = MappingProxyType(
+    {
+        "mesh_mm": gettext_lazy("barrier mesh, cut to"),
+        "perch_mm": gettext_lazy("perch: height, and from the front"),
+        "floor_load_kg_m2": gettext_lazy("load on what it stands on"),
+        "dli_middle": gettext_lazy("light at half height a day"),
+        "dli_top": gettext_lazy("light at the top a day"),
+        "dli_middle_longest": gettext_lazy("light at half height, longest day"),
+        "dli_top_longest": gettext_lazy("light at the top, longest day"),
+        "heat_loss_w_k": gettext_lazy("heat that it loses"),
+        "siphon_days": gettext_lazy("drainage full after"),
+        "room_most_c": gettext_lazy("warmest room it bears"),
+        "lit_hours_by_month": gettext_lazy("hours of light, January to December"),
+        "selection_gap": gettext_lazy("a better set may cost less by"),
+    }
+)
+
 # What a clerk tells a customer: these stand beside the drawing, and all of them one key away.
 HEADLINES = (
     "misting_l_day",
@@ -94,8 +114,8 @@ def other_workings(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
     return [
         {
             "key": working["figure"],
-            "name": spoken(working["figure"]),
-            "unit": working["unit"],
+            "name": name_of(working["figure"]),
+            "unit": typeset(figure_words.unit(working["unit"])),
             "text": _as_text(working["figure"], working["value"]),
             "working": working,
         }
@@ -106,8 +126,14 @@ def other_workings(plan: Mapping[str, Any]) -> list[dict[str, Any]]:
 
 def _as_text(key: str, value: Any) -> str:
     if isinstance(value, list):
-        return " x ".join(_as_text(key, part) for part in value)
+        parts = [_as_text(key, part) for part in value]
+        return (" \N{MULTIPLICATION SIGN} " if len(parts) == 2 else ", ").join(parts)
     return figure(key, float(value)) if isinstance(value, int | float) else str(value)
+
+
+def name_of(key: str) -> str:
+    """What a figure of a plan is called, whether the sheet shows it or only its working."""
+    return str(FIGURES[key][0]) if key in FIGURES else str(OTHERS.get(key) or spoken(key))
 
 
 def working_of(plan: Mapping[str, Any] | None, key: str) -> dict[str, Any]:
@@ -115,7 +141,7 @@ def working_of(plan: Mapping[str, Any] | None, key: str) -> dict[str, Any]:
     of_key = [one for one in (plan["workings"] if plan else ()) if one["figure"] == key]
     if not of_key:
         raise Unknown("working", key[:80])
-    return {"working": of_key[0], "name": str(FIGURES[key][0]) if key in FIGURES else spoken(key)}
+    return {"working": of_key[0], "name": name_of(key)}
 
 
 def counted(cautions: Sequence[Mapping[str, Any]]) -> list[tuple[str, str]]:

@@ -471,3 +471,10 @@ def test_a_working_comes_when_it_is_asked_for_and_not_with_every_key(clerk):
     assert [text.count('<th scope="row">width_m') for text in (part, page)] == [1, 1]
     assert ["<html" in text for text in (part, page)] == [False, True]
     assert clerk.get(f"/worktable/{draft.pk}/workings/joy/").status_code == 404
+
+
+def test_a_figure_that_the_sheet_does_not_show_has_a_name_and_a_unit_too(clerk):
+    draft = laid(BAG=1)
+    answer = said(work(clerk, draft, day="23"))
+    assert ">barrier mesh, cut to</dt>" in answer
+    assert re.search(r'id="other-mesh_mm">\d+ × \d+ mm<', answer)
