@@ -7,6 +7,12 @@ from playwright.sync_api import expect
 
 ANEW = "requestAnimationFrame(() => requestAnimationFrame(done))"
 INVALIDATED = "disabled-by-default-devtools.timeline.invalidationTracking"
+SETTLED = """() => !document.querySelector("#table[data-asking], #table.htmx-request")
+    && document.querySelector("#figures").dataset.wants
+    === document.querySelector("#drawing").dataset.shows"""
+WATCHED = """window.touched = [];
+    new MutationObserver(all => window.touched.push(...all.map(one => one.attributeName)))
+    .observe(document.querySelector("#over"), { subtree: true, attributes: true, childList: true })"""
 FIELDS = {"day": "24", "drainage": "70", "customer": "Ottoline Fenwick"}
 
 
@@ -15,7 +21,7 @@ def table(desk):
     desk.goto("/worktable/")
     desk.get_by_role("button", name="Crested gecko, tall 45").click()
     expect(desk.locator("#line-1")).to_be_focused()
-    desk.wait_for_load_state("networkidle")
+    desk.wait_for_function(SETTLED)
     return desk
 
 
@@ -39,6 +45,15 @@ def test_a_figure_that_changes_does_not_lay_out_the_drawing(table):
     assert not [one for one in laid_out if "drawing-section" in one["nodeName"]]
 
 
+def test_an_answer_that_moves_no_depth_touches_none_of_their_fields(table):
+    table.evaluate(WATCHED)
+    before = table.locator("#figures").get_attribute("data-wants")
+    table.locator("#day").fill("24")
+    expect(table.locator("#figures")).not_to_have_attribute("data-wants", before)
+    table.wait_for_function(SETTLED)
+    assert table.evaluate("window.touched") == []
+
+
 def undo(page):
     page.locator("#line-1").focus()
     with page.expect_response(lambda answer: answer.request.method == "POST"):
@@ -48,7 +63,7 @@ def undo(page):
 def test_undo_leaves_every_field_of_the_strip_in_its_place(table):
     table.locator("#fill").select_option("free")
     expect(table.locator("#fill")).to_have_value("free")
-    table.wait_for_load_state("networkidle")
+    table.wait_for_function(SETTLED)
     table.evaluate("window.before = [...document.querySelectorAll('#strip .field, #over .field')]")
     undo(table)
     expect(table.locator("#fill")).to_have_value("preferred")
@@ -71,7 +86,7 @@ def test_undo_gives_a_choice_back_in_its_words(table):
     table.locator("#animal").fill("leop")
     table.keyboard.press("Enter")
     expect(table.locator("#animal")).not_to_have_value(before)
-    table.wait_for_load_state("networkidle")
+    table.wait_for_function(SETTLED)
     undo(table)
     expect(table.locator("#animal")).to_have_value(before)
     expect(table.locator("#animal")).to_have_attribute("role", "combobox")

@@ -16,7 +16,7 @@ export const isUntold = (field) => typed.has(field);
 // The names of the pieces that the page has.
 export function pieces() {
   const now = [...shown.values()].filter(({ live }) => live.isConnected); // not what another draft showed before
-  const there = new Set(now.flatMap(({ was }) => [...was.querySelectorAll(PIECES)].map(nameOfPiece)));
+  const there = new Set(now.flatMap(({ names }) => names));
   for (const name of whole.keys()) if (!there.has(name)) whole.delete(name);
   return [...there];
 }
@@ -26,33 +26,34 @@ export function remember(there, apart = null) {
   if (!there || shown.get(there.id)?.live === there) return;
   const was = there.cloneNode(true);
   for (const one of apart ? was.querySelectorAll(apart) : []) one.remove();
-  leavePlaces(was);
-  shown.set(there.id, { live: there, was });
+  shown.set(there.id, { live: there, was, names: leavePlaces(was) });
 }
 
 export function redraw(there, comes) {
   const last = shown.get(there.id);
-  leavePlaces(comes);
+  const names = leavePlaces(comes);
   const isKnown = last?.live === there;
   const live = isKnown ? there : copy(comes);
   if (isKnown) change(live, last.was, comes);
   else there.replaceWith(live);
-  shown.set(live.id, { live, was: comes });
+  shown.set(live.id, { live, was: comes, names });
 }
 
 function leavePlaces(fragment) {
-  for (const piece of fragment.querySelectorAll(PIECES)) leavePlace(piece);
+  return [...fragment.querySelectorAll(PIECES)].map(leavePlace);
 }
 
-const nameOfPiece = (node) => node.dataset?.piece;
+const nameOfPiece = (node) => node.dataset?.piece; // text has none
 const wholeOf = (node) => whole.get(nameOfPiece(node)) ?? node;
 
 function leavePlace(piece) {
-  if (!piece.hasChildNodes()) return;
+  const name = nameOfPiece(piece);
+  if (!piece.hasChildNodes()) return name;
   const place = document.createElement(piece.nodeName);
-  place.dataset.piece = nameOfPiece(piece);
+  place.dataset.piece = name;
   piece.replaceWith(place);
-  whole.set(nameOfPiece(piece), piece);
+  whole.set(name, piece);
+  return name;
 }
 
 function change(live, was, comes) {
@@ -63,9 +64,15 @@ function change(live, was, comes) {
 
 function changeElement(live, was, comes) {
   rename(live, was, comes);
-  const [now, before, after] = [live, was, comes].map((node) => [...node.childNodes]);
-  if (alike(now, before)) merge(live, now, before, after);
+  const [now, before, after] = [live, was, comes].map(childrenOf);
+  if (areAlike(now, before)) merge(live, now, before, after);
   else live.replaceChildren(...after.map(copy)); // a script has put something in between
+}
+
+function childrenOf(node) {
+  const found = []; // many times as quick as spreading its list
+  for (let child = node.firstChild; child; child = child.nextSibling) found.push(child);
+  return found;
 }
 
 function rename(live, was, comes) {
@@ -79,6 +86,10 @@ function merge(live, now, before, after) {
   const end = now.length - same;
   let at = 0;
   for (const child of after.slice(0, after.length - same)) {
+    if (at < end && before[at].isEqualNode(child)) {
+      at += 1;
+      continue;
+    }
     const kin = before.findIndex((one, n) => n >= at && n < end && areKin(one, child));
     if (kin < 0) {
       live.insertBefore(copy(child), now[at] ?? null);
@@ -99,10 +110,10 @@ function sameAtTheEnd(some, others) {
 
 // Elements with a name of their own are kin by it, the others by their kind.
 function areKin(one, other) {
-  return one.nodeName === other.nodeName && nameOf(wholeOf(one)) === nameOf(wholeOf(other));
+  return one.nodeName === other.nodeName && (one.nodeType !== Node.ELEMENT_NODE || nameOf(wholeOf(one)) === nameOf(wholeOf(other)));
 }
 
-const nameOf = (node) => node.dataset?.keyOf || node.id;
+const nameOf = (element) => element.dataset.keyOf || element.id;
 
 function copy(node) {
   const found = wholeOf(node).cloneNode(true);
@@ -110,6 +121,4 @@ function copy(node) {
   return found;
 }
 
-function alike(some, others) {
-  return some.length === others.length && some.every((node, n) => areKin(node, others[n]));
-}
+const areAlike = (some, others) => some.length === others.length && some.every((node, n) => node.nodeName === others[n].nodeName);

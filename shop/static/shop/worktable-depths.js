@@ -29,7 +29,8 @@ export function place() {
   }
   for (const side of ["left", "right"]) layOut(placed.filter(([, mark]) => mark.side === side));
   sortHome();
-  home().hidden = home().children.length === 0 || (wide.matches && !drawing);
+  const isHidden = home().children.length === 0 || (wide.matches && !drawing);
+  if (home().hidden !== isHidden) home().hidden = isHidden;
 }
 
 function sortHome() {
@@ -43,7 +44,8 @@ function showComputed() {
   const drawn = document.getElementById("figures");
   for (const field of fields()) {
     const input = field.querySelector("input");
-    input.placeholder = drawn?.getAttribute(`data-${input.name.replace("_", "")}`) ?? "";
+    const depth = drawn?.getAttribute(`data-${input.name.replace("_", "")}`) ?? "";
+    if (input.placeholder !== depth) input.placeholder = depth;
   }
 }
 
@@ -66,7 +68,7 @@ function widen(drawing) {
   const box = `${x - MARGIN} ${y} ${width + MARGIN + MARGIN / 2} ${height}`;
   drawing.setAttribute("viewBox", box);
   drawing.dataset.widened = "1";
-  over().setAttribute("viewBox", box);
+  if (over().getAttribute("viewBox") !== box) over().setAttribute("viewBox", box);
 }
 
 function layOut(placed) {
@@ -103,7 +105,10 @@ function put(field, mark, middle) {
 }
 
 function set(element, attributes) {
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, Number(value).toFixed(2));
+  for (const [name, value] of Object.entries(attributes)) {
+    const text = value.toFixed(2);
+    if (element.getAttribute(name) !== text) element.setAttribute(name, text);
+  }
 }
 
 function bringHome(field) {

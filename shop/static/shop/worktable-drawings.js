@@ -81,9 +81,9 @@ async function drawAnew(wants = byId("figures")?.dataset.wants) {
 function show(text) {
   drawing.name = "";
   if (!text || !byId("drawing")) return;
-  const holder = document.createElement("template");
+  const holder = document.createElement("div");
   holder.innerHTML = text;
-  byId("drawing").replaceWith(holder.content.firstElementChild);
+  byId("drawing").replaceWith(holder.firstElementChild);
   byId("drawing").dataset.width = width();
   place();
   light(lit);
@@ -103,7 +103,8 @@ async function drawingOf(view, asked) {
 }
 
 export function tellScale() {
-  if (byId("scale")) byId("scale").textContent = byId("drawing")?.dataset.scale || "–";
+  const scale = byId("drawing")?.dataset.scale || "–";
+  if (byId("scale") && byId("scale").textContent !== scale) byId("scale").textContent = scale;
 }
 
 export function light(part) {

@@ -9,6 +9,8 @@ import { redrawFields, rememberFields } from "./worktable-strip.js";
 
 const REDRAWN = ["faults", "figures", "parts", "care", "block"];
 const FIELDS = ["strip", "who"];
+const FRAGMENTS = /(?=<\w+ [^<>]*hx-swap-oob="true")/;
+const texts = new WeakMap(); // of the elements that were put there last
 const byId = (id) => document.getElementById(id);
 let kept = null;
 let unsettled = false;
@@ -30,13 +32,18 @@ export function keep({ isOurs }) {
 
 export const isOurs = (counts, sent) => !counts || counts === sent;
 
-// Fragments as text, each to the element of its id.
+// Fragments as text, each to the element of its id; one that says the same as before is not even read.
 export function put(text) {
-  const holder = document.createElement("template");
-  holder.innerHTML = text;
-  for (const comes of [...holder.content.children]) {
-    const target = byId(comes.id);
-    if (target) putAt(target, comes);
+  for (const fragment of text.split(FRAGMENTS)) {
+    const target = byId(/ id="([^"]+)"/.exec(fragment)?.[1]);
+    if (!target) continue;
+    if (texts.get(target) === fragment) forgetUnkept(target);
+    else {
+      const holder = document.createElement("div");
+      holder.innerHTML = fragment;
+      putAt(target, holder.firstElementChild);
+      if (!FIELDS.includes(target.id)) texts.set(byId(target.id), fragment); // fields are typed in between
+    }
     restoreFocus(); // at once, so that no key falls beside its field
   }
 }
@@ -47,13 +54,15 @@ function putAt(target, comes) {
   else if (!REDRAWN.includes(target.id)) target.isEqualNode(comes) || target.replaceWith(comes);
   else {
     redraw(target, comes);
-    for (const field of byId(target.id).querySelectorAll("input")) forgetUnkept(field);
+    forgetUnkept(byId(target.id));
   }
 }
 
-function forgetUnkept(field) {
-  const isKept = field === document.activeElement || isUntold(field);
-  if (!isKept && field.value !== field.defaultValue) field.value = field.defaultValue;
+function forgetUnkept(fragment) {
+  for (const field of fragment.querySelectorAll("input")) {
+    const isKept = field === document.activeElement || isUntold(field);
+    if (!isKept && field.value !== field.defaultValue) field.value = field.defaultValue;
+  }
 }
 
 // What stands on the table from the start is redrawn from its first answer on.
@@ -72,6 +81,7 @@ document.addEventListener("htmx:oobBeforeSwap", (event) => {
   const { target, fragment } = event.detail;
   if (!target.closest("form#table")) return;
   event.detail.shouldSwap = false;
+  texts.delete(target);
   putAt(target, fragment.firstElementChild);
   restoreFocus();
 });
