@@ -34,6 +34,7 @@ from shop.views import worktable_words
 from shop.views.door import actor_of, screen
 
 MOST_OFFERED = 8
+AT_THE_TABLE = {"here": "Worktable", "styled": "worktable at-table"}  # the page's place, and its layout
 BETWEEN = b"\x1e"  # the record separator of ASCII stands between the figures and the drawing that follows
 
 
@@ -45,6 +46,7 @@ def begin(request: HttpRequest) -> HttpResponse:
         return _begun(request)
     context = {
         "here": "Worktable",
+        "styled": "worktable",
         "start": worktable_words.start_choices(),
         "drafts": [_row(step) for step in tables.drafts_of(request.user)],
         "quotes": tables.recent_quotes(),
@@ -68,7 +70,7 @@ def table(request: HttpRequest, pk: int) -> HttpResponseBase:
             "shop/worktable_drawing.html",
             sheets.drawing(at, view=view, narrow="narrow" in request.GET),
         )
-    return render(request, "shop/worktable.html", {"here": "Worktable", **sheets.whole(at, view=view)})
+    return render(request, "shop/worktable.html", AT_THE_TABLE | sheets.whole(at, view=view))
 
 
 @screen
@@ -202,7 +204,7 @@ def _answer(
     if not faults and not refusal:
         return redirect("table", pk=at.draft.pk)
     context = sheets.whole(at, view=view, faults=faults, refusal=refusal)
-    return render(request, "shop/worktable.html", {"here": "Worktable", **context}, status=status)
+    return render(request, "shop/worktable.html", AT_THE_TABLE | context, status=status)
 
 
 def _begun(request: HttpRequest) -> HttpResponse:

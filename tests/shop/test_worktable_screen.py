@@ -477,4 +477,4 @@ def test_a_figure_that_the_sheet_does_not_show_has_a_name_and_a_unit_too(clerk):
     draft = laid(BAG=1)
     answer = said(work(clerk, draft, day="23"))
     assert ">barrier mesh, cut to</dt>" in answer
-    assert re.search(r'id="other-mesh_mm">\d+ × \d+ mm<', answer)
+    assert re.search(r'id="other-mesh_mm">\d+ . \d+ mm<', answer)
