@@ -27,7 +27,8 @@ PLURALS = {"ngettext": (1, 2)}
 INVENTED = "ar"  # its code is that of a language from right to left; its words are English in brackets
 SPOKEN = {"button", "label", "th", "dt", "h2", "h3", "legend", "caption"}
 DATA = {"kbd", "bdi", "h1", "b", "option", "textarea"}
-FIGURE = re.compile(r"^\s*(\w+_\w+: )?[\d.,]+( . [\d.,]+)? \S+\s*$")  # numbers with their unit, perhaps by a name
+# Numbers with their unit, perhaps by a name.
+FIGURE = re.compile(r"^\s*(\w+_\w+: )?[\d.,]+( . [\d.,]+)? \S+\s*$")
 PAGES = ("/worktable/{draft}/", "/quotes/", "/quotes/{quote}/", "/orders/", "/orders/{order}/")
 PAGES += ("/shelf/", "/shelf/BAG/", "/password/", "/find/?q=zzzz", "/mixes/")
 
