@@ -28,6 +28,7 @@ hypothesis_settings.register_profile("exploring", deadline=None)
 
 
 def pytest_configure(config):
+    settings.PASSWORD_HASHERS = ["tests.hashing.QuickArgon2"]
     hypothesis_settings.load_profile("exploring" if config.getoption("--explore") else "steady")
 
 

@@ -22,6 +22,10 @@ RULES = {
     # Every rule is checked on every element; only of what is in order axe tells no more than one example.
     "resultTypes": ["violations"],
 }
+# What is fading in is fainter than it will be.
+STILL = """() => Promise.all(document.getAnimations()
+    .filter(one => one.effect.getComputedTiming().endTime < Infinity)
+    .map(one => one.finished.then(() => null, () => null)))"""
 
 
 class Shop:
@@ -77,6 +81,7 @@ def violations(page):
     """What axe-core finds wrong with a page: rule, then the elements that break it."""
     script = resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8")
     page.evaluate(f"() => {{ {script}; window.axe = axe || module.exports; }}")
+    page.evaluate(STILL)
     found = page.evaluate("rules => axe.run(document, rules)", RULES)
     return {rule["id"]: [node["html"][:200] for node in rule["nodes"]] for rule in found["violations"]}
 

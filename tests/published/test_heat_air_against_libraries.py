@@ -6,12 +6,12 @@ import fluids
 import ht
 import numpy as np
 import pytest
-from CoolProp.CoolProp import HAPropsSI, PropsSI
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from kits.physics import air, airflow, heat, radiant, vapour
 
+pytestmark = pytest.mark.xdist_group("CoolProp")  # one worker loads it, when it is asked for
 RANDOM = np.random.default_rng(20261125)
 PRESSURE = 101325.0
 STATES = [(RANDOM.uniform(1, 45), RANDOM.uniform(5, 98)) for _ in range(150)]
@@ -22,14 +22,22 @@ IDEAL_GAS = 6e-3
 IDEAL_DENSITY = 1e-3
 
 
+def fluid(asked, *state):
+    from CoolProp.CoolProp import PropsSI
+
+    return PropsSI(asked, *state)
+
+
 def humid(asked, celsius, **given):
     (name, value), *_ = given.items()
+    from CoolProp.CoolProp import HAPropsSI
+
     return HAPropsSI(asked, "T", celsius + 273.15, "P", PRESSURE, name, value)
 
 
 @pytest.mark.parametrize("celsius", RANDOM.uniform(0.1, 90, 60))
 def test_saturation_pressure_over_water_agrees_with_coolprop(celsius):
-    exact = PropsSI("P", "T", celsius + 273.15, "Q", 1, "Water")
+    exact = fluid("P", "T", celsius + 273.15, "Q", 1, "Water")
     assert air.saturation_pressure_pa(celsius) == pytest.approx(exact, rel=3e-4)
 
 
@@ -108,8 +116,8 @@ def film_w_m2k(size_m, warm_c, cold_c, nusselt):
     """Natural convection by ht with CoolProp's air, and radiation of a surface of emissivity 0.9."""
     mean_k = (warm_c + cold_c) / 2 + 273.15
     state = ("T", mean_k, "P", PRESSURE, "Air")
-    density, viscosity, conductivity = (PropsSI(name, *state) for name in ("D", "V", "L"))
-    prandtl = viscosity * PropsSI("C", *state) / conductivity
+    density, viscosity, conductivity = (fluid(name, *state) for name in ("D", "V", "L"))
+    prandtl = viscosity * fluid("C", *state) / conductivity
     grashof = 9.81 / mean_k * (warm_c - cold_c) * size_m**3 * (density / viscosity) ** 2
     radiated = 4 * 0.9 * heat.STEFAN_BOLTZMANN * mean_k**3
     return nusselt(prandtl, grashof) * conductivity / size_m + radiated

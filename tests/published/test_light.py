@@ -6,12 +6,9 @@ import warnings
 from datetime import date, datetime, timedelta, timezone
 
 import numpy as np
-import pandas as pd
 import pytest
 from astral import Observer
 from astral.sun import sun
-from pvlib.solarposition import get_solarposition
-from pvlib.spectrum import get_reference_spectra
 from scipy import constants
 from scipy.integrate import dblquad, quad
 
@@ -20,10 +17,7 @@ from inventory.calc.errors import Impossible
 from kits.physics import day_length, light, photons
 from kits.physics.published import published_column
 
-with warnings.catch_warnings():
-    # It warns that drawing needs a library which nothing here draws with.
-    warnings.simplefilter("ignore")
-    import colour
+pytestmark = pytest.mark.xdist_group("spectra")  # one worker loads colour and pvlib, when they are asked for
 
 # Sensor maker's page after Thimijan & Heins 1983: lux for each umol/m2/s; 10000 lux of sun are 185.
 LUX = [("sunlight", 54), ("cool_white_fluorescent", 74), ("high_pressure_sodium", 82), ("metal_halide", 71)]
@@ -48,9 +42,18 @@ def test_a_foot_candle_of_white_light():
 
 
 @functools.cache
+def colour_science():
+    with warnings.catch_warnings():
+        # It warns that drawing needs a library which nothing here draws with.
+        warnings.simplefilter("ignore")
+        import colour
+    return colour
+
+
+@functools.cache
 def photopic():
     """CIE 1924 photopic function at 1 nm."""
-    return colour.SDS_LEFS["CIE 1924 Photopic Standard Observer"]
+    return colour_science().SDS_LEFS["CIE 1924 Photopic Standard Observer"]
 
 
 def photons_per_lumen(wavelengths, power):
@@ -67,6 +70,7 @@ def photons_per_lumen(wavelengths, power):
 
 def cie(code):
     """An illuminant of CIE 015:2018 at 1 nm."""
+    colour = colour_science()
     found = colour.SDS_ILLUMINANTS[code].copy().align(colour.SpectralShape(380, 780, 1))
     return found.wavelengths, found.values
 
@@ -82,6 +86,8 @@ def test_factors_of_standard_spectra_against_their_spectra(code):
 
 # ASTM G173 global sun: 0.018064 umol a lumen; the table's sunlight differs from it by 2.4 %.
 def test_the_standard_sun_is_near_the_factor_of_sunlight():
+    from pvlib.spectrum import get_reference_spectra
+
     spectrum = get_reference_spectra(standard="ASTM G173-03")["global"].loc[360:830]
     found = photons_per_lumen(spectrum.index.to_numpy(dtype=float), spectrum.to_numpy(dtype=float))
     assert found == pytest.approx(0.018064, abs=2e-5)
@@ -190,12 +196,20 @@ def test_day_length_anywhere_against_astral(latitude, longitude, day):
     assert light.day_length_h(latitude, longitude, day) == pytest.approx(hours, abs=0.03)
 
 
+def heights_of_the_sun(day, zone, latitude, longitude):
+    """Degrees above the horizon at every minute of a day, by pvlib."""
+    import pandas as pd
+    from pvlib.solarposition import get_solarposition
+
+    times = pd.date_range(datetime(day.year, day.month, day.day, tzinfo=zone), periods=1441, freq="min")
+    return get_solarposition(times, latitude, longitude)["elevation"].to_numpy()
+
+
 # NREL's solar position algorithm: when the sun passes 0.8333 deg below the horizon, minute by minute.
 @pytest.mark.parametrize(("latitude", "longitude", "day"), list(days_and_places()))
 def test_day_length_anywhere_against_the_height_of_the_sun(latitude, longitude, day):
     zone = timezone(timedelta(hours=longitude / 15))
-    times = pd.date_range(datetime(day.year, day.month, day.day, tzinfo=zone), periods=1441, freq="min")
-    height = get_solarposition(times, latitude, longitude)["elevation"].to_numpy()
+    height = heights_of_the_sun(day, zone, latitude, longitude)
     hours, noon = np.arange(1441) / 60, int(height.argmax())
     sunrise = np.interp(-0.8333, height[: noon + 1], hours[: noon + 1])
     sunset = np.interp(0.8333, -height[noon:], hours[noon:])
@@ -205,8 +219,7 @@ def test_day_length_anywhere_against_the_height_of_the_sun(latitude, longitude, 
 def hours_up(latitude, longitude, day):
     """Hours of a day of the place with the sun above 0.8333 deg below the horizon, by NREL's algorithm."""
     zone = timezone(timedelta(hours=longitude / 15))
-    times = pd.date_range(datetime(day.year, day.month, day.day, tzinfo=zone), periods=1441, freq="min")
-    height = get_solarposition(times, latitude, longitude)["elevation"].to_numpy() + 0.8333
+    height = heights_of_the_sun(day, zone, latitude, longitude) + 0.8333
     before, after = height[:-1], height[1:]
     share = np.where(before > 0, before, after) / np.maximum(np.abs(before - after), 1e-12)
     crossed = (before > 0) != (after > 0)

@@ -4,7 +4,6 @@ import math
 
 import numpy as np
 import pytest
-from pvlib.spectrum import get_reference_spectra
 from scipy.integrate import dblquad, quad
 
 from inventory.calc import workings
@@ -12,6 +11,8 @@ from inventory.calc.errors import Impossible
 from kits.physics import ultraviolet, uv_lamps, uv_mesh, uv_readings, uv_weights
 from kits.physics.uv_field import TubeLamp, Weave, uv_at
 from kits.terms.build import Box
+
+pytestmark = pytest.mark.xdist_group("spectra")  # with those of light: one worker loads pvlib
 
 # ISO/CIE 17166: 1 up to 298 nm, then two powers of ten that meet at 328 nm (values worked from the formula).
 ERYTHEMA = [
@@ -68,6 +69,8 @@ def test_a_line_of_one_milliwatt_counts_by_its_weight(nm, index):
 @pytest.fixture(scope="module")
 def sun():
     """ASTM G173-03 global spectrum as pvlib carries it."""
+    from pvlib.spectrum import get_reference_spectra
+
     spectrum = get_reference_spectra(standard="ASTM G173-03")["global"]
     return spectrum.index.to_numpy(dtype=float).tolist(), spectrum.to_numpy(dtype=float).tolist()
 
