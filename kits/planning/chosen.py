@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
-from heapq import nsmallest
+from heapq import merge
+from itertools import islice
 
 from kits.effects.airing import open_depth_mm
 from kits.planning.build import Draft
@@ -105,8 +106,8 @@ def _likely_last(shelf: Shelf, build: Build) -> list[str]:
     """What the roles after the lamps will ask for most likely, so that one look at the stock answers all."""
     roles = {code for code, role in ROLES.items() if getattr(role, "AFTER_LAMPS", False)}
     groups = (group for code in roles - build.owned.keys() - build.without for group in shelf.groups(code))
-    offers = nsmallest(2 * FIRST_LOOK, (one for group in groups for one in group.offers), key=first_choice)
-    return [offer.ware.item for offer in offers]
+    best_first = merge(*(group.offers for group in groups), key=first_choice)  # as they stand in each group
+    return [offer.ware.item for offer in islice(best_first, 2 * FIRST_LOOK)]
 
 
 def _check(job: Job, unmet: Iterable[Unmet]) -> None:
