@@ -1,5 +1,6 @@
 """When the catalogue last changed, and values kept in memory for as long as it has not."""
 
+import gc
 from collections.abc import Callable
 from typing import Generic, NamedTuple, TypeVar
 
@@ -33,6 +34,10 @@ class KeptByCatalogue(Generic[Kept]):
         if kept is not None and kept[0] == key:
             return kept[1]
         made = self._make(key.version)
+        if (
+            not gc.isenabled()
+        ):  # whoever asks for a new catalogue waits anyway; the next search finds it sorted
+            gc.collect(1)
         self._kept = (key, made)  # One assignment: a thread sees the old pair or the new one.
         return made
 

@@ -4,6 +4,7 @@ import gc
 
 import pytest
 
+from kits.selectors.catalogue import CatalogueKey, KeptByCatalogue
 from shop import tidying
 from shop.tidying import ANSWERS, MOST_ANSWERS, Tidying
 
@@ -59,4 +60,11 @@ def test_a_shop_that_never_pauses_is_searched_all_the_same(searched):
     one = answered(MOST_ANSWERS)
     one.began()
     assert one.tidy_in_a_pause()
+    assert searched == [1]
+
+
+def test_a_new_catalogue_is_searched_by_who_asked_for_it_and_not_during_a_later_key(searched):
+    kept = KeptByCatalogue(lambda version: [[number] for number in range(9)])
+    at = CatalogueKey("shop", 1, "700")
+    assert kept.value(at) is kept.value(at)
     assert searched == [1]
