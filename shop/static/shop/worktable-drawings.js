@@ -146,6 +146,7 @@ export function look(tab) {
 
 // Who leafs through the drawings finds the next ones there, got one after the other.
 async function lookAhead(tab) {
+  if (tab.getAttribute("aria-selected") !== "true") return; // somebody went on, and what is got ahead is theirs
   const { texts, asked } = ahead;
   const near = new Map();
   for (let step = 1; step <= LOOKED_AHEAD; step += 1) {
