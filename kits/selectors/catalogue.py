@@ -34,10 +34,8 @@ class KeptByCatalogue(Generic[Kept]):
         if kept is not None and kept[0] == key:
             return kept[1]
         made = self._make(key.version)
-        if (
-            not gc.isenabled()
-        ):  # whoever asks for a new catalogue waits anyway; the next search finds it sorted
-            gc.collect(1)
+        if not gc.isenabled():
+            gc.collect(1)  # Whoever asks for a new catalogue waits anyway; the next search finds it sorted.
         self._kept = (key, made)  # One assignment: a thread sees the old pair or the new one.
         return made
 
